@@ -12,7 +12,7 @@ and raise `ValueError`.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from functools import lru_cache
 from math import ceil, floor
@@ -317,6 +317,15 @@ def both_temperatures(
         temperature(low_c, high_c, unit, minimum=minimum, maximum=maximum) for unit in (first, second)
     )
     return f"{one} ({other})"
+
+
+# ---------------------------------------------------------------- lists
+
+
+def listed(words: Iterable[str], joint: str = "and") -> str:
+    """`a`, `a and b`, `a, b and c`; nothing for none."""
+    *others, last = [*words] or [""]
+    return f"{', '.join(others)} {joint} {last}" if others else last
 
 
 # ---------------------------------------------------------------- money

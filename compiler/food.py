@@ -12,6 +12,7 @@ from fractions import Fraction
 from typing import Any, Final
 
 from benchproof.compiler import quantities
+from benchproof.compiler.display import listed
 from benchproof.compiler.findings import Finding
 from benchproof.compiler.food_law import ALLERGENS, allergen_word
 from benchproof.compiler.rules import find
@@ -338,5 +339,4 @@ def _unknown_kind(value: Words) -> Finding:
 
 
 def _or(words: list[str]) -> str:
-    quoted = [f"“{word}”" for word in words]
-    return quoted[0] if len(quoted) == 1 else f"{', '.join(quoted[:-1])} or {quoted[-1]}"
+    return listed([f"“{word}”" for word in words], "or")

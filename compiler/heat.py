@@ -28,7 +28,7 @@ from benchproof.compiler.batch import (
     TextRun,
     WaterFor,
 )
-from benchproof.compiler.display import both_temperatures
+from benchproof.compiler.display import both_temperatures, listed
 from benchproof.compiler.formula import Formula, FormulaPart, Item
 from benchproof.compiler.kitchen import Settings
 from benchproof.compiler.method import Drawn, Method, StepMethod
@@ -448,7 +448,7 @@ class _Answer:
         return WaterFor(
             step=self.step.number,
             target=target,
-            liquid=_and(list(dict.fromkeys(_name(one) for one in self.water))),
+            liquid=listed(list(dict.fromkeys(_name(one) for one in self.water))),
             water=_hundredth(grams * factor),
             by_rule=by_rule,
             by_balance=by_balance,
@@ -571,7 +571,7 @@ class _Answer:
         portions += [Portion(weight, FLOUR_HEAT, warmth) for _, weight, warmth in unknown]
         self._say_chilled(room)
         if unknown:
-            names = _and([item.name.text for item, _, _ in unknown])
+            names = listed([item.name.text for item, _, _ in unknown])
             self.assumed.append(f"{names}: taken to warm up like flour, since nobody has said what is in it")
         grams = sum((one.weight for one in self.water), NOUGHT)
         return _each(
@@ -591,7 +591,7 @@ class _Answer:
         ]
         if names:
             verb = "is" if len(names) == 1 and not names[0].endswith("s") else "are"
-            self.assumed.append(f"the {_and(names)} {verb} taken to be as warm as the room, {_shown(room)}")
+            self.assumed.append(f"the {listed(names)} {verb} taken to be as warm as the room, {_shown(room)}")
 
     # ------------------------------------------------------------ ice
 
@@ -654,7 +654,3 @@ def _name(one: _In) -> str:
 
 def _shown(celsius: Celsius) -> str:
     return both_temperatures(celsius, celsius, "C")
-
-
-def _and(names: Sequence[str]) -> str:
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"

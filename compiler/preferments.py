@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction
-from typing import Final, Literal, Protocol, TypeAlias
+from typing import Final, Protocol
 
 from benchproof.compiler.display import percent
 from benchproof.compiler.display import weight as shown
@@ -23,8 +23,6 @@ from benchproof.compiler.syntax import (
     PrefermentHeading,
     name_key,
 )
-
-Carried: TypeAlias = Literal["water", "fat", "sugar", "salt", "milk_solids"]
 
 _HALF_A_GRAM: Final = Fraction(1, 2)
 

@@ -62,7 +62,7 @@ class Request:
         elif self.tin is not None:
             words = f"for a tin of {self.tin}"
         elif self.have:
-            words = f"from {_and(self.have)}"
+            words = f"from {display.listed(self.have)}"
         elif self.spend is not None:
             words = f"for {_money(self.spend)}"
         elif self.times is not None and self.times != 1:
@@ -82,10 +82,6 @@ class Answer:
     factor: Fraction
     pieces: Fraction
     limited_by: str | None = None
-
-
-def _and(words: tuple[str, ...]) -> str:
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
 
 
 def _money(amount: Fraction) -> str:

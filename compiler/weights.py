@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import Final, Literal, TypeAlias
+from typing import Final
 
 from benchproof.compiler import quantities
 from benchproof.compiler.batch import Extent
@@ -40,8 +40,6 @@ from benchproof.compiler.syntax import (
     ToTaste,
     name_key,
 )
-
-Carried: TypeAlias = Literal["water", "fat", "sugar", "salt", "milk_solids"]
 
 _BEFORE_SCALING: Final = frozenset({"bowl", "bench", "mixer", "mixing", "kneading", "scaling", "trough"})
 """A loss in one of these happens before the pieces are weighed off; any other after."""

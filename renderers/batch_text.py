@@ -161,7 +161,7 @@ def _formula(part: Part, final: bool, pen: _Pen) -> None:
     main = "overall formula" if final else "formula"
     role = {"main": main, "final": "final dough", "part": ""}.get(part.role, part.role)
     name = f"{role} {part.name or ''}".strip()
-    of = _listed(part.base) if part.base else ""
+    of = display.listed(part.base) if part.base else ""
     base = ""
     if part.share is not None:
         base = f", {display.percent(part.share)} of the {of}; 100{display.NO_BREAK_THIN}% is its flour"
@@ -278,7 +278,7 @@ def _clauses(step: Step) -> str:
     if step.during is not None:
         said.append(f"during {step.during}")
     if step.after:
-        said.append(f"after {_listed([str(number) for number in step.after])}")
+        said.append(f"after {display.listed([str(number) for number in step.after])}")
     return f" ({', '.join(said)})" if said else ""
 
 
@@ -408,7 +408,7 @@ def _allergens(allergens: Allergens, pen: _Pen) -> None:
     for allergen in allergens.contains:
         pen.line(f"contains {allergen.name}: {', '.join(allergen.foods)}", colour="bold")
     if allergens.may_contain:
-        pen.line(f"may contain {_listed(allergens.may_contain)}", colour="bold")
+        pen.line(f"may contain {display.listed(allergens.may_contain)}", colour="bold")
     if not allergens.contains:
         pen.line("no ingredient is stated to contain one")
     if allergens.not_stated:
@@ -463,8 +463,3 @@ def _cost(cost: Cost, pen: _Pen) -> None:
         ]
         said.append(price_words(own.price, cost.currency))
         pen.line(f"the shop's own, {own.item}: {'; '.join(said)}")
-
-
-def _listed(names: Iterable[str]) -> str:
-    several = list(names)
-    return several[0] if len(several) == 1 else f"{', '.join(several[:-1])} and {several[-1]}"

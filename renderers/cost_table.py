@@ -208,18 +208,16 @@ def without(cost: Cost) -> str:
     inside = [line.item for line in cost.lines if line.cost is None and line.note == "from its recipe"]
     parts = []
     if missing:
-        parts.append(f"{_listed(missing)}, which {'has' if len(missing) == 1 else 'have'} no price")
+        parts.append(f"{display.listed(missing)}, which {'has' if len(missing) == 1 else 'have'} no price")
     if unlike:
-        parts.append(f"{_listed(unlike)}, whose amount cannot be measured against the pack")
+        parts.append(f"{display.listed(unlike)}, whose amount cannot be measured against the pack")
     if inside:
-        parts.append(f"{_listed(inside)}, whose own recipe{' has' if len(inside) == 1 else 's have'} no cost")
+        parts.append(
+            f"{display.listed(inside)}, whose own recipe{' has' if len(inside) == 1 else 's have'} no cost"
+        )
     return (
         f"without: {'; '.join(parts)}" if parts else "without: something in a recipe used here has no price"
     )
-
-
-def _listed(names: Sequence[str]) -> str:
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 
 
 def digits(currency: str) -> int:

@@ -299,10 +299,6 @@ def _degrees(
     return _tied(display.temperature(low, high, scale, minimum=minimum, maximum=maximum))
 
 
-def _and(words: Sequence[str]) -> str:
-    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
-
-
 # ---------------------------------------------------------------- the head
 
 
@@ -411,13 +407,13 @@ def _group(batch: Batch, more: Sequence[Batch], index: int, many: int) -> Group:
     part = batch.parts[index]
     heading = part.name or ("Main formula" if many > 1 else "")
     share = ""
-    base = f"% of {_and(part.base)}" if part.base else ""
+    base = f"% of {display.listed(part.base)}" if part.base else ""
     if part.role == "final":
         heading = "Final dough"
         base = base.replace("% of ", "% of all the ", 1)
     elif part.role in ("preferment", "soaker"):
         if part.share is not None:
-            share = f"{display.percent(part.share)} of the {_and(part.base)}"
+            share = f"{display.percent(part.share)} of the {display.listed(part.base)}"
             base = "% of that"
         elif part.role not in heading.casefold():
             share = part.role
@@ -445,7 +441,7 @@ def _overall(batch: Batch) -> Overall | None:
     rows = tuple(_row(batch, line) for line in main.lines if line.purpose is None)
     total = _figure(*display.weight_parts(main.weight))
     return Overall(
-        base=f"% of {_and(main.base)}" if main.base else "",
+        base=f"% of {display.listed(main.base)}" if main.base else "",
         rows=rows,
         total=total,
         name_width=min(max(_SHORT_NAME, *(len(row.name) for row in rows)), _LONG_NAME),
@@ -464,7 +460,7 @@ def _step(batch: Batch, step: Step) -> StepView:
     if step.during is not None:
         notes.append(f"during {step.during}")
     elif step.after and step.after != (step.number - 1,):
-        notes.append("after " + _and([str(number) for number in step.after]))
+        notes.append("after " + display.listed([str(number) for number in step.after]))
     lines = [_prose(batch, line) for line in step.lines] or [Prose((), ())]
     for water in batch.waters:
         if water.step == step.number:
@@ -773,7 +769,7 @@ def _cost(cost: Cost) -> str:
         return ""
     missing = [line.item for line in cost.lines if line.note == "no price"]
     if missing and cost.total == 0:
-        return f"Cost not known: no price for {_and(missing)}."
+        return f"Cost not known: no price for {display.listed(missing)}."
 
     def money(amount: Fraction, *, small: bool = False) -> str:
         return (display.small_money if small else display.money)(amount, cost.currency)
@@ -795,7 +791,7 @@ def _cost(cost: Cost) -> str:
         elif own.per_100_g is not None:
             text += f"{shop} {money(own.per_100_g)} for 100{display.NO_BREAK_THIN}g"
     if missing:
-        text += f". No price for {_and(missing)}"
+        text += f". No price for {display.listed(missing)}"
     if any(line.price is not None and line.price.stale for line in cost.lines):
         text += ". Some prices are old"
     return f"{text}."
