@@ -6,6 +6,7 @@ too and never rounded down. These are cautions, not a check that a dish is safe.
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
@@ -14,17 +15,60 @@ from typing import Final
 
 from benchproof.compiler import quantities
 from benchproof.compiler.batch import Caution, ChangeRun, DrawRun, TemperatureRun, TextRun
+from benchproof.compiler.food_safety import (
+    BEANS,
+    CANNING,
+    CHART_NAME,
+    CODE_POULTRY,
+    EGG_DISHES,
+    FISH,
+    FOIL,
+    HAM_REHEATED,
+    HONEY,
+    LEFTOVERS,
+    MINCED_MEAT,
+    OUT,
+    POULTRY,
+    RAW_EGG,
+    RAW_FLOUR,
+    RICE,
+    STAGE_ONE,
+    THAWING,
+    WHOLE_CUTS,
+    Published,
+)
 from benchproof.compiler.formula import Formula, FormulaPart, Item
 from benchproof.compiler.method import Method, StepMethod
+from benchproof.compiler.outside import PROCESSES
+from benchproof.compiler.perils import (
+    deep,
+    dish_spoils,
+    is_bean_to_boil,
+    is_egg,
+    is_fish,
+    is_flesh,
+    is_ham,
+    is_kind,
+    is_meat,
+    is_minced,
+    is_poultry,
+    is_raw_flesh,
+    pasteurised,
+    words,
+)
+from benchproof.compiler.standing import THAWS, Walk, prose_spans, text_of, too_slow, walk
 from benchproof.compiler.syntax import Keeps
 
-_CHART: Final = "Safe Minimum Internal Temperature Chart (USDA FSIS), 2019"
 _HEAT_PLACES: Final = frozenset({"oven", "fan oven", "pan", "oil", "core"})
 
 _DEEP: Final = Fraction(250)
 """g of fat for frying from which a pan is deep enough to be feared."""
 
-_MINCED: Final = frozenset({"mince", "minced", "sausage", "sausages", "sausagemeat", "burger", "burgers"})
+_IN_THE_TIN: Final = Fraction(50)
+"""g of fat heated in an oven from which it is feared as hot oil is: our own choice."""
+
+_STANDS: Final = Fraction(3600)
+"""s out of the fridge from which the limit is printed beside the step: our own choice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,84 +81,69 @@ class _Danger:
     source: str
 
 
-def _is(item: Item, kind: str, *words: str) -> bool:
-    """Whether a food is of a kind; of one nobody stated, whether its name says so."""
-    if item.kind is None:
-        return any(word in item.name.key.split() for word in words)
-    return item.kind == kind
-
-
-def _poultry(item: Item) -> bool:
-    return _is(item, "poultry", "chicken", "turkey", "duck", "goose", "poultry", "fowl") and not _egg(item)
-
-
-def _meat(item: Item) -> bool:
-    words = ("beef", "pork", "lamb", "veal", "mutton", "venison", "bacon", "ham", "steak", *_MINCED)
-    return _is(item, "meat", *words) and not _poultry(item)
-
-
-def _fish(item: Item) -> bool:
-    words = ("fish", "salmon", "cod", "tuna", "prawns", "mussels", "mackerel", "hoki", "snapper")
-    return (_is(item, "fish", *words) or item.kind == "shellfish") and not _known_safe(item)
-
-
-def _egg(item: Item) -> bool:
-    return _is(item, "egg", "egg", "eggs")
-
-
-def _known_safe(item: Item) -> bool:
-    """Whether somebody stated that it may be eaten as bought."""
-    return item.food is not None and item.food.eaten_raw is True
-
-
-def _minced(item: Item) -> bool:
-    return bool(_MINCED & set(item.name.key.split()))
-
-
-def _all_in(item: Item, *words: str) -> bool:
-    """Whether one of the names it answers to holds all these words."""
-    return any(all(word in key.split() for word in words) for key in item.keys)
+def at_least(figure: Published) -> str:
+    """`74 °C (165 °F)`: neither scale rounded down, so that whoever follows it is never below the figure."""
+    celsius = figure.celsius
+    return f"{math.ceil(celsius)} °C ({math.ceil(celsius * 9 / 5 + 32)} °F)"
 
 
 _CORE: Final = (
     _Danger(
         "cook-poultry",
-        _poultry,
-        "Cook poultry until the thickest part reaches 74 °C (165 °F).",
-        _CHART,
+        lambda item: is_poultry(item) and is_raw_flesh(item),
+        f"Cook poultry until the thickest part reaches {at_least(POULTRY)}.",
+        CHART_NAME,
     ),
     _Danger(
         "cook-mince",
-        lambda item: _meat(item) and _minced(item),
-        "Cook minced meat until the middle reaches 72 °C (160 °F).",
-        _CHART,
+        lambda item: is_meat(item) and is_minced(item) and is_raw_flesh(item),
+        f"Cook minced meat until the middle reaches {at_least(MINCED_MEAT)}.",
+        CHART_NAME,
     ),
     _Danger(
         "cook-meat",
-        lambda item: _meat(item) and not _minced(item),
-        "Cook whole cuts until the middle reaches 63 °C (145 °F), then rest them 3 min.",
-        _CHART,
+        lambda item: is_meat(item) and not is_minced(item) and is_raw_flesh(item),
+        f"Cook whole cuts until the middle reaches {at_least(WHOLE_CUTS)}, then rest them 3 min.",
+        CHART_NAME,
+    ),
+    _Danger(
+        "heat-ham",
+        is_ham,
+        f"Ham that was bought cooked: warmed again, until the middle reaches {at_least(HAM_REHEATED)}.",
+        CHART_NAME,
     ),
     _Danger(
         "cook-fish",
-        _fish,
-        "Cook fish until the middle reaches 63 °C (145 °F), or it is opaque and flakes.",
-        _CHART,
+        lambda item: is_fish(item) and is_raw_flesh(item),
+        f"Cook fish until the middle reaches {at_least(FISH)}, or it is opaque and flakes.",
+        CHART_NAME,
     ),
 )
 
-_KIDNEY: Final = _Danger(
-    "boil-dried-beans",
-    lambda item: item.kind in ("pulse", None) and _all_in(item, "dried", "beans"),
-    "Soak dried beans, throw the water away, and boil them hard for at least 10 min: kidney beans and their "
-    "kin are poisonous raw or slow-cooked.",
-    "common food-safety advice, from memory",
+_FORAGED: Final = re.compile(
+    r"\b(?:foraged|wild (?:mushrooms?|garlic|greens|berries)|elderflowers?|elderberr\w+|nettles?|ramps|ramsons|sloes?"
+    r"|puffballs?|chanterelles?|ceps?|morels?|penny buns?|dandelions?|seaweed|samphire|rose ?hips?|sorrel)\b"
 )
-_HONEY: Final = _Danger(
-    "honey-and-infants",
-    lambda item: item.kind in ("syrup", None) and _all_in(item, "honey"),
-    "Honey is not for children under 12 months.",
-    "CDC botulism prevention, from memory",
+_OTHERS: Final = (
+    _Danger(
+        "boil-dried-beans",
+        is_bean_to_boil,
+        "Soak dried beans, throw the water away, and boil them hard for at least 10 min: kidney beans and their "
+        "kin are poisonous raw or slow-cooked.",
+        BEANS,
+    ),
+    _Danger(
+        "honey-and-infants",
+        lambda item: item.kind in ("syrup", None) and any("honey" in key.split() for key in item.keys),
+        "Honey is not for children under 12 months.",
+        HONEY,
+    ),
+    _Danger(
+        "foraged",
+        lambda item: _FORAGED.search(item.name.key) is not None and "dried" not in words(item),
+        "If it was picked wild: eat only what somebody who knows has named for certain, cooked where it must be.",
+        "common food-safety advice, from memory",
+    ),
 )
 
 DEFERS: Final = Caution(
@@ -144,27 +173,27 @@ def cautions(formula: Formula, method: Method) -> tuple[Caution, ...]:
 
 
 def _all(formula: Formula, method: Method) -> Iterator[Caution]:
-    items = list(_deep(formula))
+    items = list(deep(formula))
+    walked = walk(formula, method)
     for danger in _CORE:
         if any(danger.applies(item) for item in items):
             yield Caution(danger.name, danger.text, _cooked_at(method, danger.applies), danger.source)
-    for danger in (_KIDNEY, _HONEY):
+    yield from _stuffed(formula, method, items)
+    for danger in _OTHERS:
         if any(danger.applies(item) for item in items):
             yield Caution(danger.name, danger.text, _drawn_at(method, danger.applies), danger.source)
     yield from _eggs_and_flour(formula, method, items)
+    yield from _raw_flesh(formula, method, walked)
     yield from _hot_oil(formula, method)
     yield from _hot_sugar(method)
+    yield from _standing(walked)
+    yield from _thawing(method, items)
     yield from _cooling(formula, method, items)
     yield from _slow_cooling(method)
+    yield from _reheating(formula)
+    yield from _foil(formula, method)
+    yield from _outside(formula, method)
     yield from _preserving(formula, items)
-
-
-def _deep(formula: Formula) -> Iterator[Item]:
-    for item in formula.items():
-        if item.product is not None:
-            yield from _deep(item.product)
-        else:
-            yield item
 
 
 def _drawn_at(method: Method, applies: Callable[[Item], bool]) -> int | None:
@@ -191,23 +220,23 @@ def temperatures(step: StepMethod) -> Iterator[TemperatureRun]:
 
 
 def _eggs_and_flour(formula: Formula, method: Method, items: list[Item]) -> Iterator[Caution]:
-    raw = [item for item in items if not _known_safe(item)]
-    eggs = [item for item in raw if _egg(item)]
-    flour = [item for item in raw if _is(item, "flour", "flour")]
-    if any(_set_by_egg(part) for part in formula.parts) and _heated(method, _egg):
+    raw = [item for item in items if not pasteurised(item)]
+    eggs = [item for item in raw if is_egg(item)]
+    flour = [item for item in raw if is_kind(item, "flour", "flour")]
+    if any(_set_by_egg(part) for part in formula.parts) and _heated(method, is_egg):
         yield Caution(
             "cook-egg",
-            "Cook egg dishes until the middle reaches 72 °C (160 °F), or white and yolk are firm.",
-            _cooked_at(method, _egg),
-            _CHART,
+            f"Cook egg dishes until the middle reaches {at_least(EGG_DISHES)}, or white and yolk are firm.",
+            _cooked_at(method, is_egg),
+            CHART_NAME,
         )
     elif eggs and not flour:
         yield Caution(
             "raw-egg",
             "If the egg stays raw or soft, use pasteurised egg, and not for anyone frail, pregnant or very "
             "young.",
-            _drawn_at(method, _egg),
-            "pasteurised egg: Raw Flour and Dough (CDC); who is most at risk: from memory",
+            _drawn_at(method, is_egg),
+            f"pasteurised egg: {RAW_EGG}; who is most at risk: from memory",
         )
     if flour:
         what = "flour and raw egg" if eggs else "raw flour"
@@ -215,7 +244,7 @@ def _eggs_and_flour(formula: Formula, method: Method, items: list[Item]) -> Iter
             "raw-dough",
             f"Do not taste it raw: {what} can carry harmful bacteria.",
             _drawn_at(method, lambda item: item.kind == "flour"),
-            "Raw Flour and Dough (CDC)",
+            RAW_FLOUR,
         )
 
 
@@ -232,9 +261,14 @@ def _heated(method: Method, applies: Callable[[Item], bool]) -> bool:
 
 def _set_by_egg(part: FormulaPart) -> bool:
     """Whether egg is what sets it: more egg than flour, and an eighth of the whole or more."""
-    egg = sum((item.weight for item in part.items if _egg(item) and item.weight), Fraction(0))
+    egg = sum((item.weight for item in part.items if is_egg(item) and item.weight), Fraction(0))
     flour = sum((item.weight for item in part.items if item.kind == "flour" and item.weight), Fraction(0))
     return egg > flour and egg * 8 > part.weight
+
+
+_FAT_HEATED: Final = re.compile(
+    r"\b(?:hot|smoking|sizzling) (?:fat|oil|lard|dripping)\b|\b(?:heat|until)\b[^.;]*\bsmok\w+\b", re.I
+)
 
 
 def _hot_oil(formula: Formula, method: Method) -> Iterator[Caution]:
@@ -253,6 +287,37 @@ def _hot_oil(formula: Formula, method: Method) -> Iterator[Caution]:
             at,
             "frying practice, from memory",
         )
+        return
+    for step in method.steps:
+        fat = sum(
+            (
+                drawn.weight
+                for drawn in step.draws
+                if drawn.item is not None and drawn.item.kind in ("fat", "oil") and drawn.weight
+            ),
+            Fraction(0),
+        )
+        tinned = any(
+            drawn.item is not None
+            and drawn.item.kind in ("fat", "oil")
+            and re.search(r"\b(?:tins?|tray|roasting)\b", drawn.item.purpose or "")
+            for drawn in step.draws
+        )
+        hot = any(
+            run.place in ("oven", "fan oven") and run.temperature.high >= 190 for run in temperatures(step)
+        )
+        if fat >= _IN_THE_TIN and hot and (tinned or _FAT_HEATED.search(text_of(step))):
+            yield Caution(
+                "hot-fat",
+                "Hot fat: it spits as the food goes in. Put the tin down first, dry the food, keep faces and children "
+                "away, and never put water on it.",
+                step.number,
+                "frying practice, from memory",
+            )
+            return
+
+
+_SYRUP: Final = re.compile(r"\b(?:caramel|amber|syrup|boil|crack|soft ball|toffee)\b", re.I)
 
 
 def _hot_sugar(method: Method) -> Iterator[Caution]:
@@ -262,8 +327,11 @@ def _hot_sugar(method: Method) -> Iterator[Caution]:
                 isinstance(run, DrawRun) and any(word in run.name for word in ("sugar", "syrup"))
                 for run in line
             )
+            boiled = any(isinstance(run, TextRun) and _SYRUP.search(run.text) for run in line)
             if sugar and any(
-                isinstance(run, TemperatureRun) and run.place is None and run.temperature.high >= 112
+                isinstance(run, TemperatureRun)
+                and (run.place is None or (run.place == "pan" and boiled))
+                and run.temperature.high >= 112
                 for run in line
             ):
                 yield Caution(
@@ -278,7 +346,7 @@ def _hot_sugar(method: Method) -> Iterator[Caution]:
 _COOKED: Final = re.compile(
     r"\b(?:boil|simmer|bake|fry|fried|roast|cook|heat|oven|grill|steam|poach|toast|warm|hot)", re.I
 )
-_COOLING: Final = "FSANZ Standard 3.2.2 clause 7(3), from memory; the FDA Food Code 3-501.14 is alike"
+_COOLING: Final = f"{STAGE_ONE.named}; the FDA Food Code 3-501.14 is alike"
 
 
 def _warmed(method: Method) -> bool:
@@ -298,7 +366,7 @@ def _slow_cooling(method: Method) -> Iterator[Caution]:
     for step in method.steps:
         for line in step.lines:
             for run in line:
-                if isinstance(run, ChangeRun) and _too_slow(run):
+                if isinstance(run, ChangeRun) and too_slow(run) is not None:
                     yield Caution(
                         "cools-too-slowly",
                         "This is slower than is safe for most cooked food: 60 °C to 21 °C within 2 h, and to 5 °C "
@@ -306,16 +374,6 @@ def _slow_cooling(method: Method) -> Iterator[Caution]:
                         step.number,
                         _COOLING,
                     )
-
-
-def _too_slow(run: ChangeRun) -> bool:
-    start, end = run.start.high, run.end.low
-    if end >= start or start <= 5:
-        return False
-    hours = run.duration.high / 3600
-    if start <= 21:
-        return hours > 4
-    return hours > (2 if end >= 21 else 6)
 
 
 def _preserving(formula: Formula, items: list[Item]) -> Iterator[Caution]:
@@ -347,7 +405,7 @@ def _preserving(formula: Formula, items: list[Item]) -> Iterator[Caution]:
                 f"Kept {keep.span.text}: that is preserving, which is outside what this checks. Use a tested recipe; "
                 "garlic, herbs and vegetables in oil can be deadly.",
                 None,
-                "USDA Complete Guide to Home Canning (AIB 539), from memory",
+                CANNING,
             )
             return
 
@@ -367,7 +425,7 @@ def _cooling(formula: Formula, method: Method, items: list[Item]) -> Iterator[Ca
             "cool-rice",
             "Do not leave cooked rice warm: cool it within 2 h, keep it cold, and reheat it once, steaming hot.",
             None,
-            "FSANZ potentially hazardous foods list; the 2 h as in FSANZ Standard 3.2.2, from memory",
+            f"{RICE}; the 2 h as in {STAGE_ONE.source}, from memory",
         )
     elif kept and perishable > 2 * flour:  # a bread or cake dries as it bakes; a tart's filling does not
         yield Caution(
@@ -376,3 +434,116 @@ def _cooling(formula: Formula, method: Method, items: list[Item]) -> Iterator[Ca
             None,
             _COOLING,
         )
+
+
+# ---------------------------------------------------------------- what else can hurt
+
+_STUFFING: Final = re.compile(r"\b(?:stuffing|stuffed)\b", re.I)
+
+
+def _stuffed(formula: Formula, method: Method, items: list[Item]) -> Iterator[Caution]:
+    """Something stuffed that has flesh in it: the stuffing must get as hot."""
+    names = [formula.recipe.name.text, *(part.name.text for part in formula.parts if part.name)]
+    where = next((step.number for step in method.steps if _STUFFING.search(text_of(step))), None)
+    if not any(is_raw_flesh(item) for item in items):
+        return
+    if where is not None or any(_STUFFING.search(name) for name in names):
+        yield Caution(
+            "cook-stuffed",
+            f"Stuffed: the middle of the stuffing must reach {at_least(CODE_POULTRY)}. Stuff it just before it cooks.",
+            _cooked_at(method, is_raw_flesh),
+            CODE_POULTRY.named,
+        )
+
+
+def _raw_flesh(formula: Formula, method: Method, walked: Walk) -> Iterator[Caution]:
+    """Meat or fish that no step cooks."""
+    for index in walked.drawn:
+        item = formula.parts[index[0]].items[index[1]]
+        if is_raw_flesh(item) and not walked.heated_after(index, itself=False):
+            yield Caution(
+                "served-raw",
+                f"Nothing here cooks the {item.name.text}. Raw meat and fish can carry bacteria and parasites; acid "
+                "and salt do not do what heat does. Not for anyone frail, pregnant or very young.",
+                _drawn_at(method, is_raw_flesh),
+                "common food-safety advice, from memory",
+            )
+            return
+
+
+def _standing(walked: Walk) -> Iterator[Caution]:
+    """Beside the step in which something that spoils stands out of the fridge for an hour or more."""
+    at = next((stay for stay in walked.stays if stay.total >= _STANDS), None)
+    if at is not None:
+        yield Caution(
+            "out-of-the-cold",
+            f"The {at.worst.name.text} must not stand between 5 °C and 60 °C (41 °F and 140 °F) for longer than 2 h in "
+            "all, or 1 h in great heat.",
+            at.step.number,
+            OUT.named,
+        )
+
+
+def _thawing(method: Method, items: list[Item]) -> Iterator[Caution]:
+    if not any(is_flesh(item) for item in items):
+        return
+    for step in method.steps:
+        if list(prose_spans(step, THAWS)):
+            yield Caution(
+                "thaw-cold",
+                "Thaw in the fridge, with a dish under it; never on the bench. Do not freeze it again uncooked.",
+                step.number,
+                THAWING,
+            )
+            return
+
+
+def _reheating(formula: Formula) -> Iterator[Caution]:
+    if formula.recipe.block.entry("reheats") is not None and any(dish_spoils(formula)):
+        yield Caution(
+            "reheat-once",
+            f"Reheat once only, until it is {at_least(LEFTOVERS)} right through.",
+            None,
+            CHART_NAME,
+        )
+
+
+_FOILED: Final = re.compile(
+    r"\b(?:wrap\w*|parcel\w*|packet\w*|bag\w*|line\w*|lay|laid|put|bake\w*|keep|store)\b[^.;]*"
+    r"\b(?:foil|alumin(?:i)?um)\b"
+    r"|\b(?:foil|alumin(?:i)?um) (?:tray|dish|parcel|tin|pan|container)s?\b",
+    re.I,
+)
+_ACID: Final = re.compile(
+    r"\b(?:tomato(?:es)?|passata|rhubarb|lemons?|limes?|vinegar|pickles?|gherkins|sauerkraut|apple puree|anchovies"
+    r"|lye)\b"
+)
+
+
+def _foil(formula: Formula, method: Method) -> Iterator[Caution]:
+    """Sour or salty food laid against bare aluminium."""
+    for step in method.steps:
+        text = text_of(step)
+        if _FOILED.search(text) and _ACID.search(text.casefold()):
+            yield Caution(
+                "sour-in-foil",
+                "Sour or salty food takes up aluminium: put baking paper between it and foil or an uncoated tin.",
+                step.number,
+                FOIL,
+            )
+            return
+
+
+def _outside(formula: Formula, method: Method) -> Iterator[Caution]:
+    for process in PROCESSES:
+        spans = list(process.found(formula, method))
+        if spans:
+            at = next(
+                (
+                    step.number
+                    for step in method.steps
+                    if step.block.span.first <= spans[0].first < step.block.span.last
+                ),
+                None,
+            )
+            yield Caution(process.name, process.caution, at, process.source)

@@ -60,6 +60,10 @@ _NEVER_A_NAME: Final = (
 )
 _BRACKET: Final = re.compile(r"\[\[|\]\]|\[|\]")
 _MOST_SLIPS: Final = 5  # told of one line
+_SMALL_DEGREES: Final = re.compile(
+    r"-?[\d.]+(?:(?: ?[-–] ?| to )-?[\d.]+)? ?([cf])(?: (?:fan )?(?:oven|pan|oil|core|dough|room|fridge|freezer))?"
+)
+"""`220 c oven`: a small letter is no name of a food."""
 _PORTIONS: Final = {"third": 3, "quarter": 4, "fifth": 5, "half": 2, "halve": 2}
 _PORTION_WORDS: Final = {"a": 1, "one": 1, "two": 2, "three": 3, "four": 4}
 
@@ -226,6 +230,12 @@ def _is_fact(text: str) -> bool:
     return form in _FACT_WORDS and not form.startswith("bare")
 
 
+_MAY_BE_FACT: Final = re.compile(
+    r"[0-9] ?[°º]?[CF]\b|\b(?:hands|alone|unattended|oven|fan|pan|oil|core|fridge|freezer|each)\b",
+    re.IGNORECASE,
+)
+
+
 def _words_after(block: BlockText, stopped: int, a: int, b: int, after: int) -> Slip | None:
     """`[5 min until golden]`: a fact, and words that belong outside its bracket."""
     end = block.trim(a, stopped)[1]
@@ -240,7 +250,8 @@ def _words_after(block: BlockText, stopped: int, a: int, b: int, after: int) -> 
         b,
         f"`{shortened(block.clean[a:end])}` is a fact, and `{shortened(rest)}` is no part of it.",
         f"Write `[{shortened(block.clean[a:end])}] {shortened(rest)}`.",
-        f"] {rest}",
+        # A place belongs to its temperature, and hands to their time: prose must not hide either.
+        None if _MAY_BE_FACT.search(block.clean[a:b]) else f"] {rest}",
         end,
         after,
     )
@@ -506,6 +517,17 @@ class _Facts:
                 "of ",
                 at,
                 at,
+            )
+        if small := _SMALL_DEGREES.fullmatch(raw.text):
+            at = self.a + small.start(1)
+            meant = small[1].upper()
+            raise refuse(
+                "unit-case",
+                at,
+                at + 1,
+                f"`{small[1]}` is no unit: capitals count, and degrees are written `{meant}`.",
+                f"Write `{meant}`.",
+                meant,
             )
         if not self.node.has_quantity and not self.node.find("PCT"):
             known = known_slip(raw.text, "fact")

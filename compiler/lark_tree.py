@@ -292,8 +292,7 @@ class Node:
                 self.start,
                 self.end,
                 f"`{self.text}` runs from more to less.",
-                f"Write `{mended}`.",
-                mended,
+                f"Write `{mended}`, if those are the two.",
             )
 
     def numeric(self, one: str | None, negative: bool = False) -> Numeric:

@@ -31,9 +31,8 @@ from benchproof.compiler.findings import Also, Edit, Finding
 from benchproof.compiler.food import INNER_WORDS
 from benchproof.compiler.formula import Formula, FormulaPart, Item
 from benchproof.compiler.rules import find
-from benchproof.compiler.schedule import Piece, Task
 from benchproof.compiler.source import Span
-from benchproof.compiler.suggest import nearest
+from benchproof.compiler.suggest import cut_short, few, nearest, sure_slip
 from benchproof.compiler.syntax import (
     Block,
     ChangeFact,
@@ -117,6 +116,14 @@ class Drawn:
 
 
 @dataclass(frozen=True, slots=True)
+class Piece:
+    """An unbroken piece of work or waiting in a step, in seconds, every load counted."""
+
+    duration: Extent
+    hands_off: bool
+
+
+@dataclass(frozen=True, slots=True)
 class StepMethod:
     """A step worked out: its prose as runs, the pieces of time in it, and what it waits for."""
 
@@ -150,10 +157,6 @@ class StepMethod:
 class Method:
     steps: tuple[StepMethod, ...]
     findings: tuple[Finding, ...]
-
-    @property
-    def tasks(self) -> tuple[Task, ...]:
-        return tuple(Task(step.number, step.after, step.during, step.pieces) for step in self.steps)
 
 
 def method(
@@ -303,25 +306,27 @@ class _Reader:
             for block in self.formula.recipe.steps
         )
         near = nearest(name.text, names)
+        sure = sure_slip(name.text, names)
         if later:
             help = "A step can only wait for one that stands above it: change their order."
         elif near:
             help = f"Did you mean “{near[0]}”?"
         else:
-            help = f"The steps above are: {', '.join(names)}." if names else "There is no step above it."
+            help = f"The steps above are: {few(names)}." if names else "There is no step above it."
         self.findings.append(
             find(
                 "unknown-step",
                 name.span,
                 f"No step above is called “{name.text}”.",
                 help,
-                edit=Edit(name.span, near[0]) if len(near) == 1 and not later else None,
+                edit=Edit(name.span, sure) if sure and not later else None,
             )
         )
 
     def _unknown_part(self, name: Name) -> None:
         names = [part.name.text for part in self.formula.parts if part.name]
         near = nearest(name.text, names)
+        sure = sure_slip(name.text, names)
         self.findings.append(
             find(
                 "unknown-part",
@@ -330,7 +335,7 @@ class _Reader:
                 f"Did you mean “{near[0]}”?"
                 if near
                 else f"Write `ingredients for the {name.text}` above its list, or leave the `for` out.",
-                edit=Edit(name.span, near[0]) if len(near) == 1 else None,
+                edit=Edit(name.span, sure) if sure else None,
             )
         )
 
@@ -554,8 +559,10 @@ class _Reader:
         """Take a share of what a name means off its account."""
         lines, _ = self._lines(name, heading)
         word: str | None = None
+        part = self._part(name)
+        if part is not None and self._means_part(name, part, lines, heading):
+            return self._take_part(part, share, name, span, heading), name.text
         if not lines:
-            part = self._part(name)
             if part is not None:
                 return self._take_part(part, share, name, span, heading), name.text
             word, inner = _part_word(name)
@@ -578,6 +585,19 @@ class _Reader:
             self.accounts[at].lost = True
         return drawn, item.name.text
 
+    def _means_part(self, name: Name, part: int, lines: list[tuple[int, int]], heading: StepHeading) -> bool:
+        """Whether a part that is called as a food is meant: outside the part, unless a line has the very name.
+
+        A line of the part's own is what its steps use up: outside them it is the part that is taken.
+        """
+        own = self.formula.parts[part].name
+        assert own is not None
+        if not lines or (heading.part is not None and heading.part.key == own.key):
+            return False
+        if not any(self._item(at).name.key == name.key for at in lines):
+            return True
+        return own.key in self.step_parts and all(at[0] == part for at in lines)
+
     def _choose(
         self, lines: list[tuple[int, int]], name: Name, span: Span, heading: StepHeading
     ) -> tuple[int, int]:
@@ -594,7 +614,7 @@ class _Reader:
                 find(
                     "which-part",
                     span,
-                    f"“{name.text}” stands in more than one list: {', '.join(names)}.",
+                    f"“{name.text}” stands in more than one list: {few(names)}.",
                     f"Say which: `[{name.text} for the {names[0]}]`, or write `, for the {names[0]}` "
                     "after the step's name.",
                 )
@@ -828,6 +848,7 @@ class _Reader:
         listed = [item.name.text for item in self.formula.items()]
         listed += [part.name.text for part in self.formula.parts if part.name]
         near = nearest(name.text.removeprefix("the "), listed)
+        self._meant(name, listed)
         self.findings.append(
             find(
                 "not-in-the-list",
@@ -838,6 +859,14 @@ class _Reader:
                 or "Add it to `ingredients`; if it only mentions what is already in the bowl, take the brackets away.",
             )
         )
+
+    def _meant(self, name: Name, listed: list[str]) -> None:
+        """A known food whose name the step misspells is not told of again as left over."""
+        meant = sure_slip(name.text.removeprefix("the "), listed)
+        for at, account in self.accounts.items():
+            item = self._item(at)
+            if meant == item.name.text and (item.food is not None or item.product is not None):
+                account.lost = True
 
     def _inner_mend(self, name: Name) -> str | None:
         """For `[the yolks]` or `[2 egg yolks]`: how a part of a piece is taken."""
@@ -866,11 +895,28 @@ class _Reader:
                 "drawn-when-gone",
                 span,
                 f"No {item.name.text} is left to take here: {self._takers(account)} took all of it.",
-                "Take less of it there (`half the …`, `40 g of the …`), or take the brackets away if this "
+                self._other_line(item, account)
+                or "Take less of it there (`half the …`, `40 g of the …`), or take the brackets away if this "
                 "only mentions it.",
                 also=self._also(account),
             )
         )
+
+    def _other_line(self, item: Item, account: Account) -> str:
+        """Where another line of the same food is still there, how it is drawn."""
+        other = next(
+            (
+                at
+                for at, one in self.accounts.items()
+                if one is not account and one.left == ONE and item.name.key in self._item(at).keys
+            ),
+            None,
+        )
+        if other is None or self._told_apart(other) == item.name.text:
+            return ""
+        where = "there" if self._item(other).purpose is not None else "here"
+        written = " ".join(self._item(other).entry.span.text.split())
+        return f"If {where} the other line is meant, `{written}`, write `[the {self._told_apart(other)}]`."
 
     def _gone_part(self, name: Name, account: Account, span: Span) -> None:
         self.findings.append(
@@ -921,8 +967,7 @@ class _Reader:
                     "left-over-ingredient",
                     item.entry.span,
                     message,
-                    f"Put `[the {item.name.text}]` or `[the rest of the {item.name.text}]` where it goes in, "
-                    "or take the line out.",
+                    self._left_over_mend(at, account),
                     also=self._also(account),
                 )
             )
@@ -934,10 +979,44 @@ class _Reader:
                     find(
                         "left-over-ingredient",
                         part.name.span,
-                        f"The {part.name.text} is made, but no step takes all of it.",
-                        f"Put `[the {part.name.text}]` where it goes in.",
+                        f"Steps make the {part.name.text}, but none takes the whole.",
+                        f"Put `[the {part.name.text}]` where it goes in.{self._named_plainly(part.name)}",
                     )
                 )
+
+    def _left_over_mend(self, at: tuple[int, int], account: Account) -> str:
+        item = self._item(at)
+        name = self._told_apart(at)
+        whole, rest = f"`[the {name}]`", f"`[the rest of the {name}]`"
+        return (
+            f"Put {whole} or {rest} where it goes in, or take the line out."
+            f"{'' if account.takers else self._named_plainly(item.name)}"
+        )
+
+    def _told_apart(self, at: tuple[int, int]) -> str:
+        """What to call a line so that no other is meant: with its purpose, or its part's name."""
+        item, part = self._item(at), self.formula.parts[at[0]]
+        twins = [one for one in self.accounts if one != at and item.name.key in self._item(one).keys]
+        if item.purpose is not None and twins:
+            return f"{item.name.text} {item.purpose}"
+        if part.name is not None and any(one[0] != at[0] for one in twins):
+            return f"{item.name.text} for the {part.name.text.removeprefix('the ')}"
+        return item.name.text
+
+    def _named_plainly(self, name: Name) -> str:
+        """Where the method names it in plain words, for a mend."""
+        word = re.compile(rf"(?<![\w-]){re.escape(name.key)}(?![\w-])")
+        for block in self.formula.recipe.steps:
+            heading = block.heading
+            for line in block.prose():
+                for piece in line.pieces:
+                    if (
+                        isinstance(heading, StepHeading)
+                        and isinstance(piece, Text)
+                        and word.search(piece.text.casefold())
+                    ):
+                        return f" It is named in “{cut_short(heading.name.text)}” without brackets."
+        return ""
 
     def _needs_drawing(self, part: FormulaPart) -> bool:
         """A part with its own steps goes into a later step, unless they are the last that take anything."""

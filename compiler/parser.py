@@ -19,7 +19,7 @@ from benchproof.compiler.headings import read_heading
 from benchproof.compiler.labels import VOCABULARY, Label, Vocabulary
 from benchproof.compiler.parser_messages import Refused, Slip, refuse, shortened
 from benchproof.compiler.source import Place, Source
-from benchproof.compiler.suggest import nearest, one_of
+from benchproof.compiler.suggest import nearest, one_of, sure_slip
 from benchproof.compiler.syntax import (
     Block,
     BlockKind,
@@ -33,6 +33,9 @@ from benchproof.compiler.syntax import (
 )
 from benchproof.compiler.values import Written, read_value
 
+_NAME_AND_AMOUNT = re.compile(r"[^\d½⅓⅔¼¾,:\[\]]+ [0-9]+(?:\.[0-9]+)? ?(?:k?g|m?l|%|tsp|tbsp)(?:,.*)?")
+"""`strong flour 500 g`: only its colon can be missing."""
+
 
 def _joiner(ch: str, before: str) -> bool:
     """A zero-width joiner or a variation mark inside a picture character, which is one character to a reader."""
@@ -45,6 +48,12 @@ def _joiner(ch: str, before: str) -> bool:
 
 def _hidden(ch: str) -> bool:
     return unicodedata.category(ch) in ("Cf", "Cc", "Zl", "Zp", "Cs")
+
+
+def _harmless(ch: str) -> bool:
+    """Whether the line looks the same without it: what turns the reading direction does more than hide."""
+    turns = unicodedata.bidirectional(ch) in ("LRE", "RLE", "LRO", "RLO", "PDF", "LRI", "RLI", "FSI", "PDI")
+    return unicodedata.category(ch) == "Cf" and not turns and ch not in "\u200e\u200f\u061c"
 
 
 class _Reader:
@@ -145,7 +154,9 @@ class _Reader:
                 continue
             if run:
                 first, last = run[0].start, run[-1].end
-                mended = "  " + re.sub(r"\n(?=[^\s#])", "\n  ", self.block.text[first:last])
+                starts = [line.start for line in run]
+                pieces = [self.block.text[a:b] for a, b in zip(starts, [*starts[1:], last], strict=True)]
+                mended = "  " + "  ".join(pieces)
                 whose = f"the `{self.kind}` block above" if self.kind else "the block above"
                 lines = "These lines stand" if len(run) > 1 else "This line stands"
                 self.block.say(
@@ -230,7 +241,7 @@ class _Reader:
                     start + bad[0] + 1,
                     f"This line holds a character that cannot be seen ({codes}), so it is not what it looks like.",
                     "Delete it.",
-                    mended,
+                    mended if all(_harmless(piece[at]) for at in bad) else None,
                     start,
                     end,
                 )
@@ -288,13 +299,14 @@ class _Reader:
         tight = text.find(":")
         if 0 < tight < len(text) - 1:
             at = raw.start + tight + 1
+            ratio = text[tight - 1].isdigit() and text[tight + 1].isdigit()  # `3:1` may be part of a name
             return Slip(
                 "missing-blank",
                 raw.start,
                 raw.end,
                 "A label's colon is followed by a blank.",
                 f"Write `{shortened(text[: tight + 1] + ' ' + text[tight + 1 :])}`.",
-                " ",
+                None if ratio else " ",
                 at,
                 at,
             )
@@ -329,6 +341,9 @@ class _Reader:
                 raw.end,
                 "There is no colon on this line.",
                 f"Write `{shortened(mended)}`.",
+                ":" if _NAME_AND_AMOUNT.fullmatch(text) else None,
+                raw.start + found.start(),
+                raw.start + found.start(),
             )
         example = (vocabulary.open or vocabulary.labels[0]).example
         bare = (
@@ -359,7 +374,8 @@ class _Reader:
             help = f"Did you mean {one_of(near)}?"
         else:
             help = f"Here stand {one_of(vocabulary.names, 'and')}."
-        sure = near[0] if len(near) == 1 else None
+        # Where any name may stand for a label, a near one may be a name too.
+        sure = sure_slip(label, vocabulary.names) if near and vocabulary.open is None else None
         return Slip(
             "unknown-label", start, end, f"`{shortened(label)}` is no label of `{self.kind}`.", help, sure
         )

@@ -10,6 +10,7 @@ import re
 import unicodedata
 from collections.abc import Callable
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Final
 
 from benchproof.compiler.findings import Severity
@@ -124,6 +125,9 @@ _WORD_NUMBERS: Final = (
     "a|an|one|two|three|four|five|six|seven|eight|nine|ten|twelve|fifteen|twenty|thirty|forty|forty-five|fifty|sixty|ninety|half an"
     "|a half|a quarter of an|three quarters of an|a few|several|a couple of"
 )
+_WEIGHED: Final = re.compile(
+    r" ?(?:k?g|gr|gr?ms?|grams?|kilos?|m?l|litres?|oz|lbs?|tsp|tbsp|cups?|%)(?!\w)", re.IGNORECASE
+)
 _TIME_WORDS: Final = "seconds?|minutes?|mins?|hours?|days?|weeks?|months?"
 
 
@@ -189,6 +193,9 @@ def _quotes(text: str, what: str) -> Slip | None:
         *found.span(),
         "There is a quotation mark in a value; nothing here is quoted.",
         "Leave the quotation marks out.",
+        text[1:-1] if re.fullmatch(r"[“”„‟«»\"][^“”„‟«»\"″]+[“”„‟«»\"]", text) else None,
+        0,
+        len(text),
     )
 
 
@@ -218,12 +225,15 @@ def _commas(text: str, what: str) -> Slip | None:
             f"Write `{whole}`" + (f", or `{decimal}`." if decimal.count(",") == 0 else "."),
         )
     mended = written.replace(",", ".") if written.count(",") == 1 and "." not in written else None
+    rest = text[found.end() :]
+    # `5,7 min` and `10,20 C` may be ranges; a weight, a volume, a share or a price can only be a decimal.
+    sure = _WEIGHED.match(rest) or (what == "price" and rest.startswith(" for "))
     return Slip(
         "decimal-comma",
         *found.span(),
         f"`{written}` has a comma between its digits: a comma here adds a detail.",
         f"Write `{mended}`." if mended else "Write the number with a point and no comma.",
-        mended,
+        mended if sure else None,
     )
 
 
@@ -245,22 +255,28 @@ def _blank_in_number(text: str, what: str) -> Slip | None:
         *found.span(),
         f"`{found.group()}` is a number with a blank in it.",
         f"Write `{plain}`.",
-        plain,
     )
 
 
 def _two_temperatures(text: str, what: str) -> Slip | None:
     one = r"[0-9]+(?:\.[0-9]+)? ?[°º]? ?[CF]"
-    found = re.search(rf"({one})(?: *[/|] *{one}| *\({one}\))", text)
+    found = re.search(rf"({one})(?: *[/|] *({one})| *\(({one})\))", text)
     if found is None:
         return None
+    other = found.group(2) or found.group(3)
     return Slip(
         "two-temperatures",
         *found.span(),
         f"`{found.group()}` says one temperature twice; the other scale is worked out for whoever asks for it.",
         f"Write `{found.group(1)}`.",
-        found.group(1),
+        found.group(1) if abs(_celsius(found.group(1)) - _celsius(other)) <= 6 else None,
     )
+
+
+def _celsius(text: str) -> Fraction:
+    """A temperature of `200 C` or `390 F`: two that say the same are rounded to ten, and so differ by six at most."""
+    degrees = Fraction(re.sub(r"[^0-9.]", "", text))
+    return (degrees - 32) * Fraction(5, 9) if text.endswith("F") else degrees
 
 
 def _degrees(text: str, what: str) -> Slip | None:
@@ -309,7 +325,10 @@ def _hedge(text: str, what: str) -> Slip | None:
         len(found.group().rstrip()),
         f"`{found.group().strip()}` before a number leaves it open, and nothing can be worked out from it.",
         hint,
-        "" if found.group().strip().casefold() not in ("some", "maybe", "say") else None,
+        # What says more or less than the number cannot go unseen: `nearly`, `a heaped`, `some`.
+        ""
+        if re.match(r"about|around|roughly|approx|c|plus|another|a further|[~≈]", found.group(), re.I)
+        else None,
         0,
         found.end(),
     )
@@ -344,12 +363,13 @@ def _bad_range(text: str, what: str) -> Slip | None:
         rf"(?<![0-9/])({_NUMBER}) ?(?:\.\.\.?|…|~|or|till|until|and) ?({_NUMBER})(?![0-9/])", text
     ):
         mended = f"{found.group(1)}-{found.group(2)}"
+        either = re.search(r"or|and", found.group())  # not surely all that lies between
         return Slip(
             "range-form",
             *found.span(),
             f"`{found.group()}` looks like a range.",
             f"Write `{mended}` or `{found.group(1)} to {found.group(2)}`.",
-            mended,
+            None if either else mended,
         )
     return None
 
@@ -363,7 +383,6 @@ def _currency_sign(text: str, what: str) -> Slip | None:
         *found.span(),
         "Money is written as a number alone; its currency is the heading's (`... on 2026-11-02 in EUR`) or the kitchen's.",
         "Leave the sign out.",
-        "",
     )
 
 
@@ -378,7 +397,7 @@ def _price_forms(text: str, what: str) -> Slip | None:
             *found.span(),
             f"`{text}` is written with `for` and a number.",
             f"Write `{mended}`.",
-            mended,
+            mended if found.group(2) or text.endswith("each") else None,
         )
     if found := re.fullmatch(rf"({_NUMBER}) for (?:a |an |one )?({_UNIT})", text):
         mended = f"{found.group(1)} for 1 {found.group(2)}"
@@ -459,7 +478,8 @@ def _bare_number(text: str, what: str) -> Slip | None:
     if found is None:
         return None
     mended = f"{found.group()} {unit}"
-    sure = mended if unit == "%" else None
+    share = re.fullmatch(r"[2-9]|[1-9][0-9]", found.group())  # `0.75` may mean three quarters
+    sure = mended if unit == "%" and share else None
     return Slip(
         "bare-number",
         *found.span(),
@@ -524,7 +544,8 @@ def _makes_form(text: str, what: str) -> Slip | None:
         len(text),
         f"`{shortened(text)}` is nearly it: what one weighs follows `of`.",
         f"Write `{mended}`.",
-        mended,
+        # `12 rounds (700 g)` may be what they weigh together.
+        mended if re.search(r"\bat |@|each|weighing|[0-9a-z] ?[x×] ?[0-9]", text) else None,
     )
 
 
@@ -560,7 +581,7 @@ def _several(text: str, what: str) -> Slip | None:
             *found.span(),
             f"`{found.group()}` is a sum, and here stands one amount.",
             f"Write `{mended}`.",
-            mended,
+            mended if what not in ("held", "count") else None,
         )
     measures = list(_MEASURE.finditer(text))
     counted = re.match(rf"{_NUMBER} [^\W\d_]", text) and measures and measures[0].start() > 0
@@ -590,7 +611,8 @@ def _words_after(text: str, what: str) -> Slip | None:
         *found.span(1),
         f"`{shortened(rest)}` after the amount is no part of it.",
         f"What a line adds follows a comma: `{found.group()}, {shortened(rest)}`.",
-        ",",
+        # A word that changes the amount must not become a note beside it.
+        None if re.match(r"(?:or|and|plus|minus|less|more|heaped|heaping|scant|each|per|x)\b", rest) else ",",
         found.end(),
         found.end(),
     )

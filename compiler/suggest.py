@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Final
 
 from benchproof.compiler.syntax import name_key
 
@@ -63,12 +64,44 @@ def nearest(word: str, candidates: Iterable[str], limit: int = 3) -> list[str]:
     return [candidate for _, candidate in sorted(found)[:limit]]
 
 
+def sure_slip(word: str, candidates: Iterable[str]) -> str | None:
+    """The one candidate that `word` can only be a slip of the pen for, so that it may be put right unseen.
+
+    Nothing else is near it; one slip lies between them, in a word of five letters or more (or two letters of a
+    shorter one are exchanged), which begins alike and holds the same digits: `Rise 2` is no slip for `Rise 1`, nor
+    malt for salt.
+    """
+    near = nearest(word, candidates)
+    if len(near) != 1:
+        return None
+    key, other = name_key(word), name_key(near[0])
+    alike = key[0] == other[0] and [c for c in key if c.isdigit()] == [c for c in other if c.isdigit()]
+    told = len(key) > 4 or sorted(key) == sorted(other)
+    return near[0] if told and alike and distance(key, other, 1) == 1 else None
+
+
 def one_of(words: Iterable[str], joint: str = "or") -> str:
     """Words for a sentence: `a`, `a or b`, `a, b or c`, each in backquotes."""
     quoted = [f"`{word}`" for word in words]
     if len(quoted) < 2:
         return "".join(quoted)
     return f"{', '.join(quoted[:-1])} {joint} {quoted[-1]}"
+
+
+_FEW: Final = 8
+_SHORT: Final = 40
+
+
+def cut_short(name: str) -> str:
+    """A name as a message can hold it: at most 40 letters."""
+    return name if len(name) <= _SHORT else f"{name[: _SHORT - 1].rstrip()}…"
+
+
+def few(names: Iterable[str]) -> str:
+    """Names for a sentence: the first eight of them, none longer than 40 letters, `and 12 more`."""
+    every = list(names)
+    shown = ", ".join(cut_short(name) for name in every[:_FEW])
+    return f"{shown} and {len(every) - _FEW} more" if len(every) > _FEW else shown
 
 
 def did_you_mean(word: str, candidates: Iterable[str]) -> str:

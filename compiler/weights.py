@@ -386,6 +386,7 @@ class _Resolver:
                         "The lines with a weight already come to more than the recipe makes, which "
                         "leaves nothing for the others.",
                         "Ask for more in `makes`, or write the others as weights.",
+                        also=_outweighs(drafts, target),
                     )
                 )
             else:
@@ -437,6 +438,20 @@ class _Resolver:
             "Give the base a weight (`strong flour: 500 g`), or say what it makes with a weight "
             "(`makes: 12 rounds of 60 g`, `makes: 400 g`).",
         )
+
+
+def _outweighs(drafts: list[tuple[FormulaPart, list[_Linear | None]]], target: Fraction) -> tuple[Also, ...]:
+    """The line that alone weighs more than all that is made."""
+    lines = [
+        (linear.fixed, item)
+        for draft, weights in drafts
+        for item, linear in zip(draft.items, weights, strict=True)
+        if linear is not None and item.purpose is None and linear.fixed >= target
+    ]
+    if not lines:
+        return ()
+    _, item = max(lines, key=lambda one: one[0])
+    return (Also(item.entry.span, f"{item.name.text} alone weighs more than what is made"),)
 
 
 class _PartWeights:
@@ -565,6 +580,7 @@ class _PartWeights:
                 span,
                 message,
                 "Make the percentages of the base come to 100 %, or give one of its lines a weight.",
+                also=tuple(Also(item.entry.span, "part of the base too") for item in self.base_items[:-1]),
             )
         )
 

@@ -9,14 +9,24 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import Final, TypeAlias
 
+from benchproof.compiler import plugins
 from benchproof.compiler.checks import (
+    amounts,
+    books,
     expectations,
+    harm,
     heat,
     levels,
+    measures,
     names,
+    notebook,
     prices,
     prose,
     ratios,
+    settings,
+    sizes,
+    temperatures,
+    times,
     unused,
     weighing,
     yields,
@@ -30,14 +40,23 @@ Check: TypeAlias = Callable[[Compiled, Kitchen], Iterable[Finding]]
 
 CHECKS: Final[tuple[Check, ...]] = (
     names.check,
+    books.check,
     yields.check,
     weighing.check,
     ratios.check,
+    amounts.check,
+    measures.check,
+    sizes.check,
     expectations.check,
     prose.check,
+    times.check,
     heat.check,
+    temperatures.check,
+    harm.check,
     prices.check,
+    notebook.check,
     unused.check,
+    plugins.check,
 )
 
 
@@ -49,12 +68,22 @@ def check_recipe(compiled: Compiled, kitchen: Kitchen) -> list[Finding]:
     return found
 
 
-def check_kitchen(kitchen: Kitchen, compiler: Compiler, on: str) -> list[Finding]:
-    """Every finding of a kitchen, in the order of its files, waivers and levels applied."""
+def check_kitchen(
+    kitchen: Kitchen, compiler: Compiler, on: str, done: Callable[[int, int], None] | None = None
+) -> list[Finding]:
+    """Every finding of a kitchen, in the order of its files, waivers and levels applied.
+
+    `done` is told, after each recipe, how many of how many are checked.
+    """
     found = [*kitchen.findings, *names.check_kitchen(kitchen), *prices.check_kitchen(kitchen)]
+    found += settings.check_kitchen(kitchen)
     found += unused.check_kitchen(kitchen)
-    for recipe in kitchen.own_recipes():
+    found += plugins.check_kitchen(kitchen)
+    recipes = kitchen.own_recipes()
+    for number, recipe in enumerate(recipes, 1):
         found += check_recipe(compiler.compile(recipe, Request(on=on)), kitchen)
+        if done is not None:
+            done(number, len(recipes))
     return sorted_findings(levels.apply(kitchen, list(dict.fromkeys(found))), kitchen)
 
 

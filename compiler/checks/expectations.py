@@ -9,6 +9,7 @@ from typing import Final
 
 from benchproof.compiler import quantities
 from benchproof.compiler.batch import Batch, Extent
+from benchproof.compiler.checks import explained
 from benchproof.compiler.checks.ratios import basis_words, slipped
 from benchproof.compiler.compile import Compiled
 from benchproof.compiler.display import duration, money_with_code, percent, weight
@@ -16,7 +17,7 @@ from benchproof.compiler.findings import Edit, Finding
 from benchproof.compiler.kitchen import Kitchen
 from benchproof.compiler.ratios import RATIO_NAMES, Ratios, basis_of, verdict
 from benchproof.compiler.rules import find
-from benchproof.compiler.suggest import nearest
+from benchproof.compiler.suggest import nearest, sure_slip
 from benchproof.compiler.syntax import Bound, Entry, Numeric, Percentage, Quantity
 
 
@@ -86,15 +87,21 @@ def _check(compiled: Compiled, kitchen: Kitchen, entry: Entry) -> Finding | None
         )
     extent = value if isinstance(value, Extent) else Extent(value, value)
     wanted = _open(bound, low_high)
-    ends = {verdict(end, bound, wanted) for end in (extent.low, extent.high)}
-    if ends == {"inside"}:
+
+    def holds(one: Extent) -> bool:
+        return {verdict(end, bound, wanted) for end in (one.low, one.high)} == {"inside"}
+
+    if holds(extent):
         return None
+    also = explained.lines(compiled, kitchen, entry.label.key, extent, holds)
     return find(
         "expect-not-met",
         entry.span,
         f"{entry.label.text} is {_shown(extent, figure.dimension, batch)}, but this expects "
         f"{bound.span.text}.",
-        "Correct the recipe, or the expectation.",
+        "Correct the recipe, or the expectation."
+        + (" If a figure has slipped, look first at what is named beside this." if also else ""),
+        also=also,
     )
 
 
@@ -166,6 +173,7 @@ def _wrong_kind(entry: Entry, figure: _Figure) -> Finding:
 def _unknown(entry: Entry) -> Finding:
     known = [*_FIGURES, *_RATIOS]
     near = nearest(entry.label.text, known)
+    sure = sure_slip(entry.label.text, known)
     return find(
         "expect-unknown",
         entry.label.span,
@@ -173,7 +181,7 @@ def _unknown(entry: Entry) -> Finding:
         f"Did you mean “{near[0]}”?"
         if near
         else f"Known are: {', '.join(known)}, and any ingredient of the main list as a percentage.",
-        edit=Edit(entry.label.span, near[0]) if len(near) == 1 else None,
+        edit=Edit(entry.label.span, sure) if sure else None,
     )
 
 

@@ -9,8 +9,9 @@ from benchproof.compiler.findings import Edit, Finding, Severity
 from benchproof.compiler.kitchen import Kitchen
 from benchproof.compiler.ratios import flour_in
 from benchproof.compiler.rules import find
-from benchproof.compiler.suggest import nearest
+from benchproof.compiler.suggest import nearest, sure_slip
 from benchproof.compiler.syntax import Count, Name, NamedHeading, Words
+from benchproof.compiler.versions import NEWEST
 
 
 def check(compiled: Compiled, kitchen: Kitchen) -> Iterable[Finding]:
@@ -62,12 +63,13 @@ def _style(compiled: Compiled, kitchen: Kitchen) -> Iterator[Finding]:
     if entry is None or not isinstance(entry.value, Words) or compiled.style is not None:
         return
     near = nearest(entry.value.text, kitchen.style_names())
+    sure = sure_slip(entry.value.text, kitchen.style_names())
     yield find(
         "unknown-style",
         entry.value.span,
         f"No style is called “{entry.value.text}”.",
         f"Did you mean “{near[0]}”?" if near else f"Add `style {entry.value.text}` to the kitchen.",
-        edit=Edit(entry.value.span, near[0]) if len(near) == 1 else None,
+        edit=Edit(entry.value.span, sure) if sure else None,
     )
 
 
@@ -76,12 +78,12 @@ def check_kitchen(kitchen: Kitchen) -> Iterator[Finding]:
     for block in kitchen.blocks:
         if block.kind == "kitchen" and isinstance(block.heading, NamedHeading):
             entry = block.entry("language")
-            if entry is not None and isinstance(entry.value, Count) and entry.value.number.low != 1:
+            if entry is not None and isinstance(entry.value, Count) and entry.value.number.low != NEWEST:
                 yield find(
                     "unknown-language",
                     entry.value.span,
-                    f"This compiler reads version 1 of the language, not {entry.value.span.text}.",
-                    "Update the compiler, or write `language: 1`.",
+                    f"This compiler reads version {NEWEST} of the language, not {entry.value.span.text}.",
+                    f"Update the compiler, or write `language: {NEWEST}`.",
                 )
 
 

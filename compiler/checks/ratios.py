@@ -9,14 +9,24 @@ from typing import Final
 
 from benchproof.compiler.batch import Extent, Ratio
 from benchproof.compiler.compile import Compiled
-from benchproof.compiler.display import count, number, percent, ratio_range, weight
+from benchproof.compiler.display import count, listed, number, percent, ratio_range, weight
 from benchproof.compiler.findings import Also, Finding
 from benchproof.compiler.formula import Formula, Item
 from benchproof.compiler.kitchen import Kitchen
-from benchproof.compiler.ratios import OPEN, Basis, Ratios, basis_of, bounds_of, flour_weight, verdict
+from benchproof.compiler.ratios import (
+    OPEN,
+    Basis,
+    Ratios,
+    basis_of,
+    bounds_of,
+    flour_in,
+    flour_weight,
+    poured_in,
+    verdict,
+)
 from benchproof.compiler.rules import find
 from benchproof.compiler.source import Span
-from benchproof.compiler.syntax import Bound, Measured, Parts, Percentage, Term
+from benchproof.compiler.syntax import Bound, Entry, Measured, Parts, Percentage, Term
 
 _FAR: Final = Fraction(5, 2)
 """How many times beyond the end of its range a ratio is far outside."""
@@ -28,12 +38,17 @@ _SALT_OF_FLOUR: Final = Extent(Fraction(1, 2), Fraction(7, 2))
 def check(compiled: Compiled, kitchen: Kitchen) -> Iterable[Finding]:
     formula, batch = compiled.formula, compiled.batch
     basis = basis_of(formula, compiled.style)
+    yield from _preferments(formula)
     if batch is None:
         return
     if basis is None:
         yield from _salt_of_a_list(formula)
         return
     bounds = {name: (who, entry) for name, who, entry in bounds_of(formula, compiled.style)}
+    of_base = _base_slip(formula, basis, batch.ratios, bounds)
+    if of_base is not None:
+        yield of_base
+        return
     for ratio in batch.ratios:
         if ratio.verdict in ("below", "above") and ratio.usual is not None:
             who, entry = bounds[ratio.name]
@@ -42,11 +57,66 @@ def check(compiled: Compiled, kitchen: Kitchen) -> Iterable[Finding]:
             if slip is not None:
                 yield _slipped(slip, ratio, ratio.usual, who, entry.span)
             elif who != "expect":
-                yield from _outside(formula, ratio, ratio.usual, who, entry.span)
+                yield from _outside(formula, basis, ratio, ratio.usual, who, entry)
         elif ratio.name == "salt" and ratio.usual is None and _is_dough(formula, basis):
             slip = _slip(formula, basis, ratio, _SALT_OF_FLOUR, None)
             if slip is not None:
                 yield _slipped(slip, ratio, _SALT_OF_FLOUR, "the usual range", None)
+
+
+_PREFERMENTED: Final = Extent(Fraction(2), Fraction(70))
+"""Per hundred of all the flour that a preferment takes: 10 to 50 % in the larder's styles (Hamelman, *Bread*; Suas,
+*Advanced Bread and Pastry*, from memory), widened."""
+_PREFERMENT_WET: Final = Extent(Fraction(40), Fraction(200))
+"""Per hundred of its own flour: a stiff levain or biga 50 to 60 %, a poolish 100 %, a liquid levain 125 % (from
+memory, as above), widened."""
+
+
+def _preferments(formula: Formula) -> Iterator[Finding]:
+    """A preferment too big, too small, too wet or too dry, or with more seed than flour."""
+    if not formula.sound:
+        return
+    all_flour = flour_weight(formula)
+    for part in formula.parts:
+        if part.role != "preferment" or part.name is None:
+            continue
+        inside = [item for item in part.items if item.weight is not None and not item.lent]
+        flour = sum((flour_in(item) or Fraction(0) for item in inside), Fraction(0))
+        wet = sum((poured_in(item) or Fraction(0) for item in inside), Fraction(0))
+        if not flour or not all_flour:
+            continue
+        share, hydration = flour * 100 / all_flour, wet * 100 / flour
+        seed = sum((item.weight or Fraction(0) for item in part.items if item.lent), Fraction(0))
+        heading = part.block.heading
+        liquids = [item for item in inside if poured_in(item)]
+        if seed > flour:
+            lent = next(item for item in part.items if item.lent)
+            yield _odd_preferment(
+                lent.entry.value.span,
+                f"{lent.entry.value.span.text} of seed is more than the {weight(flour, Fraction(1))} of flour in "
+                f"{part.name.text}: the culture outweighs what it is to raise",
+            )
+        elif not _PREFERMENTED.low <= share <= _PREFERMENTED.high and heading is not None:
+            yield _odd_preferment(
+                heading.span,
+                f"{part.name.text} takes {percent(share)} of all the flour; {_range(_PREFERMENTED)} is usual",
+            )
+        elif liquids and not _PREFERMENT_WET.low <= hydration <= _PREFERMENT_WET.high:
+            yield _odd_preferment(
+                max(liquids, key=lambda item: item.weight or Fraction(0)).entry.value.span,
+                f"{part.name.text} has {percent(hydration)} of liquid to its flour; {_range(_PREFERMENT_WET)} is "
+                "usual",
+            )
+
+
+def _odd_preferment(span: Span, words: str) -> Finding:
+    return find(
+        "unlikely-preferment",
+        span,
+        f"{words}.",
+        "Is a decimal point out of place? If it is meant, write `waive: unlikely-preferment because …` with the "
+        "reason.",
+    )
 
 
 def _salt_of_a_list(formula: Formula) -> Iterator[Finding]:
@@ -116,6 +186,55 @@ def _slip(
     return None
 
 
+def _base_slip(
+    formula: Formula, basis: Basis, found: tuple[Ratio, ...], bounds: dict[str, tuple[str, Entry]]
+) -> Finding | None:
+    """Two ratios or more far outside on one side, and all inside with one line of the basis ten times or a tenth."""
+    outside = [ratio for ratio in found if ratio.verdict in ("below", "above") and ratio.usual is not None]
+    sides = {ratio.verdict for ratio in outside if _is_far(ratio)}
+    if len(sides) != 1 or sum(1 for ratio in outside if _is_far(ratio)) < 2:
+        return None
+    factor = Fraction(1, 10) if sides == {"below"} else Fraction(10)
+    values = Ratios(formula, basis)
+    for item in values.items:
+        flour = basis.name == "flour" and item.kind == "flour"
+        if (
+            not item.weight
+            or not isinstance(item.entry.value, Measured | Parts)
+            or not (item.is_base or flour)
+        ):
+            continue
+        other = Basis(basis.name, basis.weight + item.weight * (factor - 1))
+        tried = Ratios(formula, other)
+        tried.items = [_times(one, factor) if one is item else one for one in values.items]
+        inside = True
+        for ratio in found:
+            value = tried.value(ratio.name)
+            bound = bounds[ratio.name][1].value if ratio.name in bounds else None
+            if ratio.usual is None or value is None or not isinstance(bound, Bound):
+                continue
+            inside = inside and verdict(value, bound, ratio.usual) == "inside"
+        if inside:
+            worst = max(outside, key=lambda one: len(one.name))
+            return find(
+                "slipped-decimal",
+                item.entry.value.span,
+                f"{item.name.text} at {item.entry.value.span.text} puts {listed([one.name for one in outside])} far "
+                f"{worst.verdict} the usual, all at once. {'A tenth of' if factor < 1 else 'Ten times'} it would put "
+                "them all inside.",
+                f"The likely amount is {_likely(item, factor)}.",
+                also=(Also(bounds[worst.name][1].span, "a range it is held against"),),
+            )
+    return None
+
+
+def _is_far(ratio: Ratio) -> bool:
+    if ratio.usual is None:
+        return False
+    above = ratio.usual.high < OPEN and ratio.value >= _FAR * ratio.usual.high
+    return above or (ratio.usual.low > 0 and ratio.value * _FAR <= ratio.usual.low)
+
+
 def _times(item: Item, factor: Fraction) -> Item:
     return replace(item, weight=item.weight * factor) if item.weight is not None else item
 
@@ -171,7 +290,43 @@ def _range(usual: Extent) -> str:
     return ratio_range(usual.low, usual.high)
 
 
-def _outside(formula: Formula, ratio: Ratio, usual: Extent, who: str, bound: Span) -> Iterator[Finding]:
+def _misplaced(formula: Formula, basis: Basis, ratio: Ratio, usual: Extent, bound: Bound) -> tuple[Also, ...]:
+    """The line of another list that would put a ratio inside, or the line of this list without which it would be."""
+    values = Ratios(formula, basis)
+
+    def inside(items: list[Item], weight: Fraction) -> bool:
+        tried = Ratios(formula, Basis(basis.name, weight))
+        tried.items = items
+        value = tried.value(ratio.name) if weight > 0 else None
+        return value is not None and verdict(value, bound, usual) == "inside"
+
+    def counts(item: Item) -> bool:
+        return basis.name == "total" or (basis.name == "flour" and item.kind == "flour")
+
+    if len(formula.listed) < 2:
+        return ()
+    for item in formula.items():
+        if item.inside and item.weight and all(item is not one for one in values.items):
+            more = basis.weight + (item.weight if counts(item) else 0)
+            if inside([*values.items, item], more):
+                return (
+                    Also(
+                        item.entry.span,
+                        f"{item.name.text} stands in another list: with it, it would be inside",
+                    ),
+                )
+    for item in values.items:
+        others = [one for one in values.items if one is not item]
+        if item.weight and basis.name == "total" and inside(others, basis.weight - item.weight):
+            return (Also(item.entry.span, f"without {item.name.text} in this list it would be inside"),)
+    return ()
+
+
+def _outside(
+    formula: Formula, basis_of_all: Basis, ratio: Ratio, usual: Extent, who: str, entry: Entry
+) -> Iterator[Finding]:
+    bound = entry.span
+    assert isinstance(entry.value, Bound)
     side = "below" if ratio.verdict == "below" else "above"
     basis = basis_words(ratio.basis)
     items = [
@@ -188,7 +343,10 @@ def _outside(formula: Formula, ratio: Ratio, usual: Extent, who: str, bound: Spa
         f"{_of(who)}.",
         "Check the amounts. If it is meant, choose another style, or write `waive: ratio-outside-style because "
         "…` with the reason.",
-        also=(Also(bound, "the range it is held against"),),
+        also=(
+            Also(bound, "the range it is held against"),
+            *_misplaced(formula, basis_of_all, ratio, usual, entry.value),
+        ),
     )
 
 

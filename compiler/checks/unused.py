@@ -26,26 +26,11 @@ def check_kitchen(kitchen: Kitchen) -> Iterator[Finding]:
             yield from _block(block)
 
 
-def _trial(block: Block) -> Iterator[Finding]:
-    """One hint for the whole of it: what it measured is kept, and not compared yet."""
-    known = [entry for entry in block.entries() if VOCABULARY["trial"].find(entry.label.key) is not None]
-    if known and block.heading is not None:
-        yield find(
-            "not-used-yet",
-            block.heading.span,
-            "What this trial measured is kept, but this version does not compare it with what was computed yet.",
-            "Leave it in: nothing is lost.",
-        )
-
-
 def _block(block: Block) -> Iterator[Finding]:
     if block.kind in WHOLE_BLOCKS:
         span = block.heading.span if block.heading else block.span
         message = f"This `{block.kind}` block is understood, but this version does not compute with it yet"
         yield find("not-used-yet", span, f"{message}.", "Leave it in: nothing is lost.")
-        return
-    if block.kind == "trial":
-        yield from _trial(block)
         return
     for entry in block.entries():
         label = VOCABULARY[block.kind].find(entry.label.key)

@@ -109,8 +109,15 @@ def test_every_other_rule_takes_every_level(rule: str, level: str) -> None:
     assert told(checks(rule, level)) == []
 
 
-@pytest.mark.parametrize("rule", SAFETY)
-@pytest.mark.parametrize("level", ["off", "hint", "warning"])
+@pytest.mark.parametrize(
+    ("rule", "level"),
+    [
+        (rule, level)
+        for rule in SAFETY
+        for level in ("off", "hint", "warning", "error")
+        if level == "off" or Severity[level.upper()] < RULES[rule].severity
+    ],
+)
 def test_safety_rules_are_not_silenced_nor_played_down(rule: str, level: str) -> None:
     assert "safety" in only("cannot-be-silenced", checks(rule, level)).message
 
