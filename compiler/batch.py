@@ -301,20 +301,24 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Stretch:
-    """A piece of the day plan: one step's work from `start` to `end` seconds after the beginning."""
+    """A piece of the day plan: one step's work from `start` to `end` seconds after the beginning.
+
+    `heats` is true where only an oven or a pan gets hot.
+    """
 
     step: int
     start: Fraction
     end: Fraction
     hands_off: bool
+    heats: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Times:
     """How long it takes, one cook, every load: `hands_on` and `elapsed` in seconds.
 
-    `plan` lays the steps out with the long end of every range; steps without a duration take no time in it,
-    and `untimed` counts them.
+    `plan` lays the steps out with the long end of every range, heating included; steps without a duration take no
+    time in it, and `untimed` counts them.
     """
 
     hands_on: Extent
@@ -351,11 +355,12 @@ class WaterFor:
 
 @dataclass(frozen=True, slots=True)
 class Equipment:
-    """A line of `equipment`. `count` where it says how many."""
+    """A line of `equipment`. `count` where it says how many; `holds` g where it says so by weight."""
 
     name: str
     count: Fraction | None
     instead: str | None
+    holds: Fraction | None = None
 
 
 # ---------------------------------------------------------------- the money

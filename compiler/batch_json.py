@@ -1,93 +1,27 @@
-"""The Batch as JSON, and the JSON Schema it keeps to.
-
-Both are derived from the dataclasses of `batch`, so that neither can drift from them. An exact number is an
-object: `exact` the rational as text (`"725/3"`), `about` the nearest decimal for those who need no more.
-"""
+"""The Batch as JSON, and the JSON Schema it keeps to: see `plain_json`."""
 
 from __future__ import annotations
 
 import json
-import types
-from dataclasses import fields, is_dataclass
-from fractions import Fraction
-from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
+from typing import Any
 
 from benchproof.compiler.batch import VERSION, Batch
-
-_EXACT = {
-    "type": "object",
-    "description": "An exact number: `exact` as an integer or `n/d`, `about` the nearest decimal.",
-    "properties": {
-        "exact": {"type": "string", "pattern": "^-?[0-9]+(/[1-9][0-9]*)?$"},
-        "about": {"type": "number"},
-    },
-    "required": ["exact", "about"],
-    "additionalProperties": False,
-}
+from benchproof.compiler.plain_json import plain, plain_json, schema_of
 
 
 def batch_data(value: Any) -> Any:
     """A Batch, or any part of one, as plain JSON data."""
-    if is_dataclass(value) and not isinstance(value, type):
-        return {field.name: batch_data(getattr(value, field.name)) for field in fields(value)}
-    if isinstance(value, Fraction):
-        return {"exact": str(value), "about": float(value)}
-    if isinstance(value, tuple):
-        return [batch_data(one) for one in value]
-    return value
+    return plain(value)
 
 
 def batch_json(batch: Batch) -> str:
-    return json.dumps(batch_data(batch), ensure_ascii=False, indent=2) + "\n"
+    return plain_json(batch)
 
 
 def schema() -> dict[str, Any]:
     """The JSON Schema (draft 2020-12) of a Batch."""
-    definitions: dict[str, Any] = {"Exact": _EXACT}
-    _define(Batch, definitions)
-    return {
-        "$schema": "https://json-schema.org/draft/2020-12/schema",
-        "title": f"Benchproof Batch, version {VERSION}",
-        "$ref": "#/$defs/Batch",
-        "$defs": dict(sorted(definitions.items())),
-    }
+    return schema_of(Batch, VERSION)
 
 
 def schema_json() -> str:
     return json.dumps(schema(), ensure_ascii=False, indent=2) + "\n"
-
-
-def _define(cls: type, definitions: dict[str, Any]) -> dict[str, Any]:
-    if cls.__name__ not in definitions:
-        definitions[cls.__name__] = {}
-        hints = get_type_hints(cls)
-        names = [field.name for field in fields(cls)]
-        definitions[cls.__name__] = {
-            "type": "object",
-            "description": " ".join((cls.__doc__ or "").split()),
-            "properties": {name: _type(hints[name], definitions) for name in names},
-            "required": names,
-            "additionalProperties": False,
-        }
-    return {"$ref": f"#/$defs/{cls.__name__}"}
-
-
-def _type(hint: Any, definitions: dict[str, Any]) -> dict[str, Any]:
-    origin, arguments = get_origin(hint), get_args(hint)
-    if origin in (Union, types.UnionType):
-        return {"anyOf": [_type(one, definitions) for one in arguments]}
-    if origin is Literal:
-        return {"enum": list(arguments)}
-    if origin is tuple:
-        if len(arguments) == 2 and arguments[1] is Ellipsis:
-            return {"type": "array", "items": _type(arguments[0], definitions)}
-        items = [_type(one, definitions) for one in arguments]
-        return {"type": "array", "prefixItems": items, "items": False, "minItems": len(items)}
-    if hint is Fraction:
-        return {"$ref": "#/$defs/Exact"}
-    plain = {str: "string", int: "integer", bool: "boolean", type(None): "null"}
-    if hint in plain:
-        return {"type": plain[hint]}
-    if is_dataclass(hint) and isinstance(hint, type):
-        return _define(hint, definitions)
-    raise TypeError(f"no schema for {hint!r}")

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from benchproof.compiler import quantities
@@ -28,11 +29,12 @@ from benchproof.compiler.heat import waters
 from benchproof.compiler.kitchen import Kitchen, Recipe, Style
 from benchproof.compiler.method import Method, method
 from benchproof.compiler.money import Costs, where
+from benchproof.compiler.plan_day import elapsed
 from benchproof.compiler.ratios import ratios
 from benchproof.compiler.request import Answer, Request, answer
 from benchproof.compiler.rules import RULES
-from benchproof.compiler.schedule import elapsed
 from benchproof.compiler.syntax import (
+    Block,
     Count,
     Date,
     Entry,
@@ -110,8 +112,7 @@ class Compiler:
     ) -> Batch:
         recipe, kitchen = formula.recipe, self.kitchen
         on, factor = self._on(request), given.factor
-        whole, plan = elapsed(steps.tasks)
-        return Batch(
+        batch = Batch(
             recipe=recipe.name.text,
             kitchen=kitchen.settings.name,
             file=recipe.source.name,
@@ -132,7 +133,7 @@ class Compiler:
             makes=_yield(formula, given, kitchen.settings.measures),
             serves=formula.serves * factor if formula.serves else None,
             style=style.name if style else None,
-            equipment=_equipment(recipe),
+            equipment=equipment_of(recipe.equipment),
             parts=tuple(self._part(formula, part, factor) for part in formula.parts),
             ratios=ratios(formula, style),
             steps=tuple(
@@ -152,8 +153,8 @@ class Compiler:
             times=Times(
                 sum((step.hands_on for step in steps.steps), _NOTHING),
                 sum((step.hands_off for step in steps.steps), _NOTHING),
-                whole,
-                plan,
+                _NOTHING,
+                (),
                 sum(1 for step in steps.steps if not step.pieces),
             ),
             cost=self.costs(on).cost(formula, factor, given.pieces),
@@ -164,6 +165,8 @@ class Compiler:
             reheats=_words(recipe, "reheats"),
             waters=waters(kitchen.settings, formula, steps, factor),
         )
+        whole, plan = elapsed(batch, equipment_of(kitchen.equipment))
+        return replace(batch, times=replace(batch.times, elapsed=whole, plan=plan))
 
     def _part(self, formula: Formula, part: FormulaPart, factor: Fraction) -> Part:
         overall = part.role == "main" and any(one.role == "final" for one in formula.parts)
@@ -282,9 +285,10 @@ def _yield(formula: Formula, given: Answer, measures: str) -> Yield:
     )
 
 
-def _equipment(recipe: Recipe) -> tuple[Equipment, ...]:
+def equipment_of(blocks: Iterable[Block]) -> tuple[Equipment, ...]:
+    """The lines of `equipment` blocks, a recipe's or the kitchen's."""
     found: list[Equipment] = []
-    for block in recipe.equipment:
+    for block in blocks:
         for line in block.lines:
             if isinstance(line, ProseLine):
                 text = "".join(piece.text for piece in line.pieces if isinstance(piece, Text)).strip()
@@ -293,9 +297,11 @@ def _equipment(recipe: Recipe) -> tuple[Equipment, ...]:
             elif isinstance(line, Entry):
                 count = line.value.number.low if isinstance(line.value, Count) else None
                 others = [detail.text.removeprefix("or ") for detail in line.details]
-                held = line.value.span.text if isinstance(line.value, Measure) else None
-                name = f"{line.label.text}, {held}" if held else line.label.text
-                found.append(Equipment(name, count, ", ".join(others) or None))
+                held = line.value if isinstance(line.value, Measure) else None
+                name = f"{line.label.text}, {held.span.text}" if held else line.label.text
+                weighs = held is not None and held.quantity.dimension == "mass"
+                holds = quantities.base(held.quantity.low) if held is not None and weighs else None
+                found.append(Equipment(name, count, ", ".join(others) or None, holds))
     return tuple(found)
 
 

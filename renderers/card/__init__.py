@@ -4,6 +4,7 @@
 weight, time or sum: `view` chooses the words, `strip` places the marks, the template sets them.
 """
 
-from benchproof.renderers.card.page import CardError, Paper, card_html, card_pdf
+from benchproof.renderers.card.page import CardError, card_html, card_pdf
+from benchproof.renderers.press import Paper
 
 __all__ = ["CardError", "Paper", "card_html", "card_pdf"]

@@ -5,6 +5,7 @@ Figures come from `display`, marks from `strip`. Nothing is worked out here that
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
@@ -33,7 +34,7 @@ from benchproof.compiler.batch import (
     WaterFor,
     Yield,
 )
-from benchproof.renderers.card.strip import Strip, day_strip, place_on_range
+from benchproof.renderers.card.strip import place_on_range
 
 Scale = Literal["C", "F"]
 
@@ -41,6 +42,8 @@ _OTHER: Final[dict[Scale, Scale]] = {"C": "F", "F": "C"}
 _MEASURED_PLACES: Final = (None, "core", "dough")
 """A thermometer goes in there, and what it says is worth writing down. An oven says what it was told."""
 _HOURS_FROM: Final = 3 * 3600
+_MOST_BOXES: Final = 24
+"""Loads to tick one by one."""
 _DEFERS: Final = "law-first"
 """The caution that sends to the food law. It is about all the others, so it stands beside the law's name."""
 _JOIN: Final = "\u2060"
@@ -138,6 +141,8 @@ class Prose:
     beside: tuple[Beside, ...]
     given: tuple[Given, ...] = ()
     small: str = ""  # what was assumed
+    loads: int = 0  # so many boxes to tick, one a load
+    many_loads: str = ""  # how many there are, where they are too many to draw
 
     @property
     def whole_sentences(self) -> bool:
@@ -173,8 +178,18 @@ class AllergenLines:
 
 
 @dataclass(frozen=True, slots=True)
+class Timed:
+    """A piece of the strip, in words."""
+
+    step: str
+    start: str
+    end: str
+    what: str
+
+
+@dataclass(frozen=True, slots=True)
 class When:
-    strip: Strip | None
+    strip: tuple[Timed, ...]
     hands_on: str
     hands_off: str
     elapsed: str
@@ -486,6 +501,7 @@ def _step(batch: Batch, step: Step) -> StepView:
 def _prose(batch: Batch, line: Sequence[Run]) -> Prose:
     words: list[Word] = []
     beside: list[Beside] = []
+    loads = Fraction(0)
     scale = batch.asked.temperatures
     for run in line:
         match run:
@@ -517,9 +533,14 @@ def _prose(batch: Batch, line: Sequence[Run]) -> Prose:
                 beside.append(Beside("time", "", (times,), every, ""))
             case LoadRun():
                 words.append(Word(_load(run)))
+                loads = max(loads, run.loads.high if run.loads is not None else Fraction(0))
             case MeasureRun():
                 words.append(Word(_measure(run)))
-    return Prose(tuple(words), tuple(beside))
+    # A last load that is not full is a load.
+    boxes = math.ceil(loads) if loads > 1 else 0
+    if boxes > _MOST_BOXES:
+        return Prose(tuple(words), tuple(beside), many_loads=display.count(Fraction(boxes), "loads"))
+    return Prose(tuple(words), tuple(beside), loads=boxes)
 
 
 def _every(run: TurnsRun) -> str:
@@ -721,9 +742,19 @@ def _difference(celsius: Fraction, scale: Scale) -> str:
 
 def _when(batch: Batch) -> When:
     times = batch.times
+    names = {step.number: step.name for step in batch.steps}
     untimed = f"{times.untimed} not timed" if times.untimed else ""
     return When(
-        strip=day_strip(times.plan),
+        strip=tuple(
+            Timed(
+                f"{stretch.step} {names.get(stretch.step, '')}".strip(),
+                display.clock(stretch.start),
+                display.clock(stretch.end),
+                "hands off" if stretch.hands_off else "hands-on",
+            )
+            for stretch in sorted(times.plan, key=lambda stretch: (stretch.start, stretch.step))
+            if stretch.end > stretch.start
+        ),
         hands_on=_span(times.hands_on) if times.hands_on.high else "",
         hands_off=_span(times.hands_off) if times.hands_off.high else "",
         elapsed=_span(times.elapsed),
@@ -768,8 +799,11 @@ def _cost(cost: Cost) -> str:
     if not cost.lines:
         return ""
     missing = [line.item for line in cost.lines if line.note == "no price"]
-    if missing and cost.total == 0:
-        return f"Cost not known: no price for {display.listed(missing)}."
+    foreign = [line.item for line in cost.lines if line.note == "other currency"]
+    gaps = [f"no price for {display.listed(missing)}"] if missing else []
+    gaps += [f"{display.listed(foreign)} priced in another currency"] if foreign else []
+    if gaps and cost.total == 0:
+        return f"Cost not known: {'; '.join(gaps)}."
 
     def money(amount: Fraction, *, small: bool = False) -> str:
         return (display.small_money if small else display.money)(amount, cost.currency)
@@ -790,8 +824,8 @@ def _cost(cost: Cost) -> str:
             text += f"{shop} {money(own.each, small=True)} each"
         elif own.per_100_g is not None:
             text += f"{shop} {money(own.per_100_g)} for 100{display.NO_BREAK_THIN}g"
-    if missing:
-        text += f". No price for {display.listed(missing)}"
+    for gap in gaps:
+        text += f". {gap[0].upper()}{gap[1:]}"
     if any(line.price is not None and line.price.stale for line in cost.lines):
         text += ". Some prices are old"
     return f"{text}."

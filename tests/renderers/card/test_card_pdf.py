@@ -341,22 +341,6 @@ def test_what_the_cook_wrote_fetches_nothing_and_runs_nothing(tmp_path: Any) -> 
     assert "<img" not in html
 
 
-def test_the_fetcher_serves_our_fonts_and_nothing_else() -> None:
-    from weasyprint.urls import FatalURLFetchingError
-
-    fetcher = page._only_our_fonts()
-    assert fetcher.fetch("benchproof-font:SourceSans3-Bold.ttf").read()[:4] == b"\x00\x01\x00\x00"
-    for url in (
-        "file:///etc/hostname",
-        "http://192.0.2.1/",
-        "data:text/plain,x",
-        "benchproof-font:../card.css",
-        "benchproof-font:OFL.md",
-    ):
-        with pytest.raises(FatalURLFetchingError):
-            fetcher.fetch(url)
-
-
 def test_a_template_that_names_a_file_stops_the_printing(monkeypatch: pytest.MonkeyPatch) -> None:
     css = page._text("card.css")
     evil = css + 'body { background: url("file:///etc/hostname"); }'
@@ -384,17 +368,6 @@ def test_names_in_other_scripts_and_of_great_length_are_printed() -> None:
 @pytest.mark.usefixtures("one_size")
 def test_two_runs_give_the_same_bytes() -> None:
     assert card_pdf([samples.short()]) == printed("short")
-
-
-def test_the_clock_is_put_back(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("SOURCE_DATE_EPOCH", "12345")
-    with page._still("2026-11-25"):
-        assert page.os.environ["SOURCE_DATE_EPOCH"] == "1795564800"
-    assert page.os.environ["SOURCE_DATE_EPOCH"] == "12345"
-    monkeypatch.delenv("SOURCE_DATE_EPOCH")
-    with page._still("no day"):
-        pass
-    assert "SOURCE_DATE_EPOCH" not in page.os.environ
 
 
 def test_fonts_are_embedded_and_ours() -> None:

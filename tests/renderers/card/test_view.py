@@ -13,6 +13,7 @@ from benchproof.compiler.batch import (
     Cost,
     DrawRun,
     Extent,
+    LoadRun,
     Part,
     Ratio,
     TemperatureRun,
@@ -104,6 +105,20 @@ def test_a_cost_that_is_not_whole_says_so() -> None:
     assert card_view([batch]).cost == "Costs at least NZD\u00a01.42 a batch. No price for cumin seed."
     unknown = Cost("NZD", (samples.cost_line("x", None),), Fraction(0), False, None, None, None, None, ())
     assert card_view([replace(batch, cost=unknown)]).cost == "Cost not known: no price for x."
+
+
+def test_a_line_priced_in_another_currency_is_named() -> None:
+    """Its cost is in no sum, and an exchange rate is nobody's guess."""
+    batch = samples.short()
+    foreign = replace(samples.cost_line("pine nuts", None), note="other currency")
+    cost = replace(batch.cost, lines=(*batch.cost.lines, foreign))
+    assert card_view([replace(batch, cost=cost)]).cost == (
+        "Costs at least NZD\u00a01.42 a batch. No price for cumin seed. Pine nuts priced in another currency."
+    )
+    alone = Cost("NZD", (foreign,), Fraction(0), False, None, None, None, None, ())
+    assert card_view([replace(batch, cost=alone)]).cost == (
+        "Cost not known: pine nuts priced in another currency."
+    )
 
 
 @pytest.mark.parametrize(("verdict", "word"), [("below", "low"), ("above", "high"), ("inside", "")])
@@ -350,3 +365,32 @@ def test_draw_runs_are_what_the_samples_say() -> None:
                 Fraction(0),
             )
             assert drawn == line.weight, line.name
+
+
+# ---------------------------------------------------------------- loads to tick
+
+
+def loads(many: int, high: Fraction | None = None) -> Prose:
+    batch = samples.typical()
+    run = LoadRun("4 at a time", samples.extent(4), Extent(Fraction(many), high or Fraction(many)))
+    step = replace(batch.steps[5], lines=((run,),))
+    card = card_view([replace(batch, steps=(step,))])
+    return card.steps[0].lines[0]
+
+
+@pytest.mark.parametrize(
+    ("many", "boxes", "words"), [(1, 0, ""), (2, 2, ""), (24, 24, ""), (25, 0, "25 loads")]
+)
+def test_each_load_is_a_box_to_tick_up_to_two_dozen(many: int, boxes: int, words: str) -> None:
+    line = loads(many)
+    assert (line.loads, line.many_loads) == (boxes, words)
+
+
+def test_a_last_load_that_is_not_full_is_a_load() -> None:
+    assert loads(2, Fraction(5, 2)).loads == 3
+
+
+def test_the_boxes_stand_under_their_line() -> None:
+    html = card_html([samples.typical()])
+    assert html.count('<span class="box"></span>') == 3
+    assert '<p class="loads">load <span class="load">1<span class="box"></span></span>' in html
