@@ -6,13 +6,14 @@ beyond turning stated facts into numbers.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
 from importlib.resources import files
 from pathlib import Path
-from typing import Any, Final
+from typing import Any, Final, TypeAlias
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from benchproof.compiler import quantities
 from benchproof.compiler.blocks import RawBlock, cut
@@ -27,8 +28,10 @@ from benchproof.compiler.syntax import (
     SHARED_KINDS,
     Block,
     Bound,
+    Count,
     Date,
     Entry,
+    File,
     Measure,
     Measures,
     Name,
@@ -40,8 +43,12 @@ from benchproof.compiler.syntax import (
     Words,
     name_key,
 )
+from benchproof.compiler.versions import NEWEST
 
 KITCHEN_FILE: Final = "kitchen.bench"
+
+Reader: TypeAlias = Callable[[Source], tuple[File, tuple[Finding, ...]]]
+"""What reads a text; one that keeps the trees of unchanged blocks is `block_cache`."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -111,7 +118,8 @@ class Settings:
 
     `scales` are (division, capacity) in g, finest first; `stale_after` days. `room`, `flour` and `tap_water`
     (coldest, hottest) are degrees Celsius; `friction` the rise in them by how it is mixed, in the order
-    written; `altitude` metres. None and empty where nothing is said.
+    written; `altitude` metres; `zone` a name of the IANA time zones; `language` the version the files are in (the
+    newest when unsaid). None and empty where nothing is said.
     """
 
     name: str | None = None
@@ -126,6 +134,8 @@ class Settings:
     tap_water: tuple[Fraction, Fraction] | None = None
     friction: tuple[tuple[str, Fraction], ...] = ()
     altitude: Fraction | None = None
+    zone: str | None = None
+    language: int = NEWEST
 
 
 class Kitchen:
@@ -134,7 +144,7 @@ class Kitchen:
     `findings` holds what reading and gathering found, over all files.
     """
 
-    def __init__(self, sources: Iterable[Source], root: Path | None = None) -> None:
+    def __init__(self, sources: Iterable[Source], root: Path | None = None, reader: Reader = read) -> None:
         self.root = root
         self.sources = tuple(sources)
         self.findings: list[Finding] = []
@@ -145,9 +155,11 @@ class Kitchen:
         self.recipes: dict[str, Recipe] = {}
         self.prices: dict[str, list[Priced]] = {}
         self.severities: list[Entry] = []
+        self.equipment: list[Block] = []
+        """What the kitchen has, whatever the recipe: `equipment` below the kitchen's own block."""
         self.blocks: list[Block] = []
         for source in self.sources:
-            file, findings = read(source)
+            file, findings = reader(source)
             self.findings.extend(findings)
             self.blocks.extend(file.blocks)
         self._gather()
@@ -204,12 +216,18 @@ class Kitchen:
                 self._prices(block)
             elif block.kind == "checks":
                 self.severities.extend(block.entries())
-        for source in self.sources:
-            self._recipes([block for block in self.blocks if block.place.source is source])
+        of_file: dict[Source, list[Block]] = {}
+        for block in self.blocks:
+            of_file.setdefault(block.place.source, []).append(block)
+        self._taken = {key: food.span for key, food in self.foods.items() if food.span is not None}
+        for blocks in of_file.values():
+            self._recipes(blocks)
 
     def _settings(self, block: Block) -> None:
         entries = {entry.label.key: entry for entry in block.entries()}
         settings = Settings(name=block.heading.name.text if isinstance(block.heading, NamedHeading) else None)
+        if (entry := entries.get("language")) and isinstance(entry.value, Count):
+            settings = replace(settings, language=int(entry.value.number.low))
         if (entry := entries.get("currency")) and isinstance(entry.value, Words):
             settings = replace(settings, currency=_currency(entry.value.text))
         if (entry := entries.get("food law")) and isinstance(entry.value, Words):
@@ -238,6 +256,19 @@ class Kitchen:
             settings = replace(settings, scales=tuple(scales))
         if (entry := entries.get("costed on")) and isinstance(entry.value, Date):
             settings = replace(settings, costed_on=entry.value.text)
+        if (entry := entries.get("time zone")) and isinstance(entry.value, Words):
+            zone = entry.value.text.strip()
+            if not _known_zone(zone):
+                self.findings.append(
+                    find(
+                        "unknown-time-zone",
+                        entry.value.span,
+                        f"“{zone}” is no time zone known here. A plan of the day goes by without clock changes.",
+                        "Write one as the IANA list has it, with its region: `Pacific/Auckland`.",
+                    )
+                )
+            else:
+                settings = replace(settings, zone=zone)
         if (entry := entries.get("prices go stale after")) and isinstance(entry.value, Measure):
             days = quantities.base(entry.value.quantity.low) / 86400
             settings = replace(settings, stale_after=int(days))
@@ -320,13 +351,15 @@ class Kitchen:
 
     def _recipes(self, blocks: list[Block]) -> None:
         """The recipes of one file: each takes the blocks below it, up to the next shared one."""
-        taken = {key: food.span for key, food in self.foods.items() if food.span is not None}
-        taken |= {key: recipe.name.span for key, recipe in self.recipes.items()}
+        taken = dict(self._taken)
         head: Block | None = None
         body: list[Block] = []
+        above = ""
         for block in [*blocks, None]:
             if block is not None and block.kind not in SHARED_KINDS:
-                if head is None:
+                if head is None and block.kind == "equipment" and above == "kitchen":
+                    self.equipment.append(block)
+                elif head is None:
                     self._astray(block)
                 else:
                     body.append(block)
@@ -334,6 +367,7 @@ class Kitchen:
             if head is not None:
                 self._recipe(head, body, taken)
             head, body = (block, []) if block is not None and block.kind == "recipe" else (None, [])
+            above = block.kind if block is not None else ""
 
     def _astray(self, block: Block) -> None:
         span = block.heading.span if block.heading else block.span
@@ -371,7 +405,19 @@ class Kitchen:
             whole=all(_whole(block) for block in (head, *body)),
         )
         for key in recipe.keys:
-            self.recipes.setdefault(key, recipe)
+            self._taken[key] = self.recipes.setdefault(key, recipe).name.span
+
+
+def _known_zone(name: str) -> bool:
+    try:
+        ZoneInfo(name)
+    except (
+        ZoneInfoNotFoundError,
+        ValueError,
+        OSError,
+    ):  # a folder of the list, as `Pacific` is, is an OSError
+        return False
+    return True
 
 
 def _currency(code: str) -> str | None:

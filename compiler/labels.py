@@ -107,6 +107,13 @@ def _kitchen() -> Iterable[Label]:
     )
     yield Label("room", "temperature", True, "how warm the kitchen is", "room: 21 C")
     yield Label(
+        "time zone",
+        "words",
+        True,
+        "where the kitchen's clock is, so that a plan counts the hours of a clock change",
+        "time zone: Pacific/Auckland",
+    )
+    yield Label(
         "costed on",
         "date",
         True,
@@ -315,22 +322,22 @@ VOCABULARY: Final[Mapping[BlockKind, Vocabulary]] = MappingProxyType(
         ),
         "trial": Vocabulary(
             (
-                Label("made", "count", False, "how many came out", "made: 4 rounds"),
-                Label("weighed", "weight", False, "what they weighed together", "weighed: 208 g baked"),
-                Label("water", "temperature", False, "how warm the water was", "water: 31 C"),
-                Label("dough", "temperature", False, "how warm the dough was when mixed", "dough: 25 C"),
-                Label("took", "duration", False, "how long it took", "took: 55 min"),
+                Label("made", "count", True, "how many came out", "made: 4 rounds"),
+                Label("weighed", "weight", True, "what they weighed together", "weighed: 208 g baked"),
+                Label("water", "temperature", True, "how warm the water was", "water: 31 C"),
+                Label("dough", "temperature", True, "how warm the dough was when mixed", "dough: 25 C"),
+                Label("took", "duration", True, "how long it took", "took: 55 min"),
                 Label(
                     "changed",
                     "words",
-                    False,
+                    True,
                     "what was done otherwise",
                     "changed: lid on from the start",
                     True,
                 ),
-                Label("result", "words", False, "how it came out", "result: tops set first", True),
+                Label("result", "words", True, "how it came out", "result: tops set first", True),
                 Label(
-                    "next", "words", False, "what to try next", "next: a minute less on the first side", True
+                    "next", "words", True, "what to try next", "next: a minute less on the first side", True
                 ),
             ),
             prose=True,

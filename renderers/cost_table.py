@@ -376,7 +376,7 @@ def _picked(cells: Sequence[Any], used: Sequence[bool]) -> list[Any]:
 _MARKED: Final = re.compile(r"([\\`*_{}\[\]<>#!|~&$@])")
 
 
-def _md(text: str) -> str:
+def escaped_md(text: str) -> str:
     """Text with everything escaped that would be read as markup, links by themselves among it."""
     text = _MARKED.sub(r"\\\1", even_spaces(harmless(text)).strip())
     text = re.sub(r":(?=//|[\w+-]+:)", r"\\:", text)
@@ -387,7 +387,7 @@ def _md(text: str) -> str:
 
 def _markdown(one: Sheet) -> str:
     heads = ["item", "amount", "price", "bought at", one.cost_head, "share", "note"]
-    lines = [f"## {_md(one.title)}", "", _md(one.asked), ""]
+    lines = [f"## {escaped_md(one.title)}", "", escaped_md(one.asked), ""]
     lines += [_md_row(heads), _md_rule([False, True, False, False, True, True, False])]
     lines += [
         _md_row([row.item, row.amount, row.price, row.bought, row.cost, row.share, row.note])
@@ -395,18 +395,20 @@ def _markdown(one: Sheet) -> str:
     ]
     if one.rounding:
         lines.append(_md_row(["rounding", "", "", "", one.rounding, "", ""]))
-    lines.append("| **the batch** |  |  |  | **" + _md(one.total) + "** |  | " + _md(one.without) + " |")
+    lines.append(
+        "| **the batch** |  |  |  | **" + escaped_md(one.total) + "** |  | " + escaped_md(one.without) + " |"
+    )
     if one.compare:
         lines += ["", _md_row(["", one.ours, *one.shops])]
         lines.append(_md_rule([False, *(True for _ in (one.ours, *one.shops))]))
         lines += [_md_row(row) for row in one.compare]
     for words in one.shops_prices:
-        lines += ["", _md(words)]
+        lines += ["", escaped_md(words)]
     return "\n".join(lines) + "\n"
 
 
 def _md_row(cells: Sequence[str]) -> str:
-    return "| " + " | ".join(_md(text) for text in cells) + " |"
+    return "| " + " | ".join(escaped_md(text) for text in cells) + " |"
 
 
 def _md_rule(right: Sequence[bool]) -> str:

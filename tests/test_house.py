@@ -31,15 +31,22 @@ NO_TEST_FILE = {
 }
 """Modules without a test file of their own, each with the reason."""
 
+TABLES = Path("compiler/rulebook")
+"""Tables, one a family: the tests of this folder hold every row to the same, so that no table needs its own."""
+
 FLOATS = {
-    "compiler/batch_json.py": "a rounded `about` beside each exact value, for readers without fractions",
+    "compiler/plain_json.py": "a rounded `about` beside each exact value, for readers without fractions",
 }
 """Modules of the compiler that may use floating point, each with the reason."""
 
 ONLY_DOOR = {
     "pint": "compiler/quantities.py",
-    "weasyprint": "renderers/card/",
+    "weasyprint": "renderers/press.py",
+    "icalendar": "renderers/day/calendar.py",
     "lark": "compiler/lark_tree.py",
+    "pygls": "compiler/language_server.py",
+    "lsprotocol": "compiler/language_server.py",
+    "watchfiles": "compiler/watch.py",
 }
 """Libraries that one module or room uses for all; another version of one is then one module's work."""
 
@@ -105,6 +112,9 @@ def test_every_module_has_a_test_file(path: Path) -> None:
     ):
         return  # a docstring, and names handed on: no code of its own
     room = path.parts[0]
+    if path.parent == TABLES:
+        assert list((ROOT / "tests" / TABLES).glob("test_*.py"))
+        return
     # A package's own module is tested under the package's name.
     stem = path.parent.name if path.name == "__init__.py" else path.stem
     tested = sorted((ROOT / "tests" / room).rglob(f"test_{stem}*.py"))
@@ -161,6 +171,8 @@ def test_every_data_pattern_finds_something() -> None:
         ("renderers/card", "*.css"),
         ("renderers/card", "fonts/*.woff2"),
         ("renderers/card", "fonts/OFL*"),
+        ("renderers/day", "*.html"),
+        ("renderers/day", "*.css"),
     ],
 )
 def test_what_every_command_relies_on_is_there(room: str, pattern: str) -> None:
@@ -214,7 +226,7 @@ def test_amounts_are_exact(path: Path) -> None:
 
 def test_the_command_starts_without_its_heavy_libraries() -> None:
     """Setting type takes most of a second to load, units a third: only the commands that need them pay."""
-    heavy = ("weasyprint", "pint", "jinja2", "jsonschema")
+    heavy = ("weasyprint", "pint", "jinja2", "jsonschema", "icalendar", "pygls", "watchfiles")
     script = f"import sys, benchproof.compiler.command; print([m for m in {heavy!r} if m in sys.modules])"
     run = subprocess.run([sys.executable, "-P", "-c", script], capture_output=True, text=True, check=False)
     assert (run.returncode, run.stdout.strip(), run.stderr) == (0, "[]", "")

@@ -286,3 +286,114 @@ def test_cautions_stand_in_the_order_of_the_steps() -> None:
 def test_the_size_of_the_batch_changes_no_caution() -> None:
     for stem in DEMO:
         assert demo_batch(stem, times=10).cautions == demo_batch(stem).cautions
+
+
+# ---------------------------------------------------------------- beside its step
+
+
+def at(found: dict[str, Caution], name: str) -> int | None:
+    assert name in found, sorted(found)
+    return found[name].step
+
+
+def test_what_stands_out_of_the_fridge_is_told_beside_its_step() -> None:
+    steps = (
+        "step Fry\n  Fry [the beef mince], [9 min], to [75 C core].\n\n"
+        "step Table\n  Stand on the buffet, [{} min hands-off].\n"
+    )
+    found = cautions("  beef mince: 400 g\n", steps.format(60))
+    assert at(found, "out-of-the-cold") == 2
+    assert "2 h" in found["out-of-the-cold"].text
+    assert "out-of-the-cold" not in cautions("  beef mince: 400 g\n", steps.format(30))
+
+
+def test_a_rising_dough_is_not_told_to_be_kept_cold() -> None:
+    listed = "  strong flour: 500 g\n  eggs: 100 g\n  instant yeast: 5 g\n"
+    steps = "step A\n  Knead [the strong flour], [the eggs] and [the instant yeast], [9 min]. Leave [9 h hands-off].\n"
+    assert "out-of-the-cold" not in cautions(listed, steps)
+
+
+def test_thawing_is_told_beside_its_step() -> None:
+    steps = "step A\n  Mix nothing.\n\nstep B\n  Thaw [the beef mince] in the fridge, [9 h hands-off].\n"
+    assert at(cautions("  beef mince: 400 g\n", steps), "thaw-cold") == 2
+    assert "thaw-cold" not in cautions("  apples: 400 g\n", "step A\n  Thaw [the apples], [9 h hands-off].\n")
+
+
+def test_hot_fat_in_a_tin() -> None:
+    listed = "  potatoes: 1 kg\n  lard: {} g, for the tray\n"
+    step = "step A\n  Heat [the lard] in the tray at [220 C oven], [15 min hands-off], and roll [the potatoes] in it.\n"
+    assert at(cautions(listed.format(80), step), "hot-fat") == 1
+    assert "hot-fat" not in cautions(listed.format(20), step)
+
+
+def test_raw_fish_is_told_where_nothing_cooks_it() -> None:
+    raw = "step A\n  Slice [the salmon] thin, [5 min].\n"
+    assert at(cautions("  salmon: 200 g\n", raw), "served-raw") == 1
+    assert "served-raw" not in cautions("  salmon: 200 g\n", raw + "\nstep B\n  Grill [5 min].\n")
+
+
+def test_ham_and_stuffing_have_their_own_least() -> None:
+    found = cautions("  ham: 400 g\n", "step A\n  Warm [the ham].\n")
+    assert "(165 °F)" in found["heat-ham"].text
+    assert "cook-meat" not in found
+    stuffed = cautions("  pork shoulder: 400 g\n", "step A\n  Fill [the pork shoulder] with the stuffing.\n")
+    assert "(165 °F)" in stuffed["cook-stuffed"].text
+
+
+@pytest.mark.parametrize(
+    "food", ["wild mushrooms", "elderflowers", "nettles", "foraged greens", "chanterelles"]
+)
+def test_what_was_picked_wild(food: str) -> None:
+    assert at(cautions(f"  {food}: 100 g\n", f"step A\n  Cook [the {food}].\n"), "foraged") == 1
+
+
+def test_reheating_is_once_and_hot() -> None:
+    stew = cautions("  beef mince: 500 g\n", head="  reheats: to 75 C core, once\n")
+    assert "once" in stew["reheat-once"].text
+    assert "(165 °F)" in stew["reheat-once"].text
+    assert "reheat-once" not in cautions("  strong flour: 500 g\n", head="  reheats: in a low oven\n")
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        ("Wrap [the tomatoes] in foil.", True),
+        ("Lay [the tomatoes] in an aluminium tray.", True),
+        ("Put [the tomatoes] in a dish.", False),
+    ],
+)
+def test_sour_food_against_foil(words: str, told: bool) -> None:
+    assert ("sour-in-foil" in cautions("  tomatoes: 300 g\n", f"step A\n  {words}\n")) is told
+
+
+def test_plain_food_may_lie_in_foil() -> None:
+    assert "sour-in-foil" not in cautions("  potatoes: 300 g\n", "step A\n  Wrap [the potatoes] in foil.\n")
+
+
+@pytest.mark.parametrize(
+    ("words", "name"),
+    [
+        ("Fill into sterilised jars.", "jars-outside"),
+        ("Stand in the water bath canner.", "canning-outside"),
+        ("Let it ferment.", "fermenting-outside"),
+        ("Cold-smoke it.", "smoking-outside"),
+        ("Mash it for the baby.", "infants-outside"),
+    ],
+)
+def test_what_is_outside_is_told_beside_its_step(words: str, name: str) -> None:
+    steps = f"step A\n  Chop [the cabbage].\n\nstep B\n  {words}\n"
+    found = cautions("  cabbage: 500 g\n", steps)
+    assert at(found, name) == 2
+    assert "outside what this checks" in found[name].text
+
+
+def test_a_caramel_in_a_pan_is_hot_sugar() -> None:
+    step = "step A\n  Boil [the caster sugar] to a dark amber, [175 C pan], [9 min].\n"
+    assert at(cautions("  caster sugar: 200 g\n", step), "hot-sugar") == 1
+    griddle = "step A\n  Dust with [the caster sugar] and fry at [175 C pan], [2 min].\n"
+    assert "hot-sugar" not in cautions("  caster sugar: 200 g\n", griddle)
+
+
+def test_no_caution_suggests_to_heat_flour_for_eating_raw() -> None:
+    found = cautions("  plain flour: 100 g\n", "step A\n  Mix [the plain flour].\n")
+    assert "heat" not in found["raw-dough"].text

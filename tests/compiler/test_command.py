@@ -142,7 +142,8 @@ def test_a_warning_fails_only_a_strict_check(empty: Path, strict: bool, status: 
 
 def test_a_hint_never_fails(empty: Path) -> None:
     (empty / "a.bench").write_text(
-        LOOSE.replace("for 5 min", "").replace("serves:  2", "serves:  2\n  adapted from:  Gran"), "utf-8"
+        LOOSE.replace("for 5 min", "[5 min]").replace("serves:  2", "serves:  2\n  adapted from:  Gran"),
+        "utf-8",
     )
     done = run("check", "--strict")
     assert "not-used-yet" in done.stdout
@@ -665,7 +666,8 @@ def test_every_rule_is_explained(rule: str) -> None:
     assert done.stdout.startswith(f"{rule}  ({RULES[rule].severity.word}")
     assert "Why it matters" in done.stdout
     assert "What to do" in done.stdout
-    assert all(len(line) <= 88 for line in done.stdout.splitlines())
+    told = done.stdout.partition("\nFor example")[0]  # below it, text and message stand as they are
+    assert all(len(line) <= 88 for line in told.splitlines())
     assert ("It is about safety" in done.stdout) is RULES[rule].safety
 
 
@@ -684,6 +686,147 @@ def test_every_finding_printed_can_be_explained(kitchen: Path) -> None:
     found = json.loads(run("check", "--as", "json", str(ROOT / "recipes" / "broken")).stdout)["findings"]
     assert len(found) > 40
     assert {one["rule"] for one in found} <= set(RULES)
+
+
+# ---------------------------------------------------------------- format, mend, upgrade
+
+MESSY = "recipe X\n makes: 2 loaves\n\ningredients\n flour: 500grams  # ours\n water:  350 g\n"
+
+
+def test_format_lays_out_and_says_so(empty: Path) -> None:
+    file = empty / "x.bench"
+    file.write_bytes(MESSY.replace("\n", "\r\n").encode())
+    done = run("format")
+    assert done.exit_code == 0
+    assert done.stderr.splitlines() == ["x.bench", "1 of 1 files changed."]
+    laid = file.read_bytes().decode()
+    assert laid == (
+        "recipe X\r\n  makes:  2 loaves\r\n\r\ningredients\r\n  flour:  500 g  # ours\r\n  water:  350 g\r\n"
+    )
+    assert run("format").stderr == "Nothing to change.\n"
+    assert run("format", "--check").exit_code == 0
+
+
+def test_format_check_and_diff_change_nothing(empty: Path) -> None:
+    file = empty / "x.bench"
+    file.write_text(MESSY, "utf-8")
+    for option in ("--check", "--diff"):
+        done = run("format", option)
+        assert done.exit_code == 1
+        assert "1 of 1 files are laid out otherwise." in done.stderr
+        assert file.read_text("utf-8") == MESSY
+    assert "+  flour:  500 g  # ours" in run("format", "--diff").stdout.splitlines()
+
+
+def test_format_some_lines(empty: Path) -> None:
+    file = empty / "x.bench"
+    file.write_text(MESSY, "utf-8")
+    assert run("format", "--lines", "5-5", "x.bench").exit_code == 0
+    assert file.read_text("utf-8") == MESSY.replace(" flour: 500grams  #", "  flour:  500 g  #")
+    assert "--lines is for one file" in refused("format", "--lines", "5")
+    assert "no stretch of lines" in refused("format", "--lines", "9-5", "x.bench")
+
+
+def test_format_from_stdin_to_stdout(empty: Path) -> None:
+    done = CliRunner().invoke(cli, ["format", "-"], input=MESSY)
+    assert done.exit_code == 0
+    assert "  flour:  500 g  # ours\n" in done.stdout
+    assert "UTF-8" in CliRunner().invoke(cli, ["format", "-"], input=b"recipe \xff").output
+
+
+def test_format_leaves_what_somebody_else_has_changed(empty: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    file = empty / "x.bench"
+    file.write_text(MESSY, "utf-8")
+    real = command.lay_out
+
+    def changed_meanwhile(*words: Any) -> Any:
+        found = real(*words)
+        file.write_text("recipe Y\n", "utf-8")
+        return found
+
+    monkeypatch.setattr(command, "lay_out", changed_meanwhile)
+    done = run("format")
+    assert done.exit_code == 1
+    assert "changed by somebody else" in done.stderr
+    assert file.read_text("utf-8") == "recipe Y\n"
+
+
+def test_mend_puts_right_what_is_only_a_slip(empty: Path) -> None:
+    file = empty / "x.bench"
+    text = "recipe X\n  makes:  2 loaves\n\ningredients\n  flour:  500 g\n  water:  2,5 g\n\nstep Mix\n  [the flour], [5 Min].\n"
+    file.write_text(text, "utf-8")
+    first = run("check", "--mend")
+    assert "x.bench:9: mended unit-case: Min -> min" in first.stderr
+    mended = file.read_text("utf-8")
+    assert "[5 min]" in mended
+    assert "mended" not in run("check", "--mend").stderr
+    assert file.read_text("utf-8") == mended
+
+
+def test_upgrade_has_nothing_to_do_yet(kitchen: Path) -> None:
+    assert run("upgrade").stderr == "Everything is in version 1, the newest.\n"
+    (kitchen / "kitchen.bench").write_text("kitchen K\n  language: 9\n", "utf-8")
+    assert "version 9" in refused("upgrade")
+
+
+# ---------------------------------------------------------------- the day
+
+LOAF = (
+    "recipe Loaf\n  makes: 1 loaf\n\ningredients\n  flour: 500 g\n  water: 350 g\n  instant yeast: 3 g\n\n"
+    "step Mix\n  Mix [the flour], [the water] and [the instant yeast], [10 min].\n  Leave [60-90 min hands-off].\n\n"
+    "step Bake\n  Bake at [220 C oven], [30-35 min hands-off].\n"
+)
+
+
+@pytest.fixture
+def loaf(empty: Path) -> Path:
+    file = empty / "loaf.bench"
+    file.write_text(LOAF, "utf-8")
+    return file
+
+
+def test_a_day_without_a_clock(loaf: Path) -> None:
+    done = run("day", "loaf.bench")
+    assert done.exit_code == 0
+    assert "Ready after 2 h 15 min." in done.stdout
+    assert "Proven" in done.stdout
+
+
+def test_a_day_that_is_ready_at_eight(loaf: Path) -> None:
+    done = run("day", "loaf.bench", "--ready-at", "08:00", "--on", "2026-11-20")
+    assert "Begin at 05:45, ready at 08:00 on Friday 2026-11-20." in done.stdout
+
+
+@pytest.mark.parametrize(
+    ("form", "starts"),
+    [
+        ("json", b"{"),
+        ("svg", b"<svg"),
+        ("html", b"<!DOCTYPE html>"),
+        ("pdf", b"%PDF"),
+        ("ical", b"BEGIN:VCALENDAR\r\n"),
+    ],
+)
+def test_a_day_in_every_form(loaf: Path, form: str, starts: bytes) -> None:
+    done = run("day", "loaf.bench", "--ready-at", "08:00", "--as", form)
+    assert done.exit_code == 0
+    assert done.stdout_bytes.startswith(starts)
+    out = loaf.parent / f"day.{form}"
+    assert run("day", "loaf.bench", "--ready-at", "08:00", "--as", form, "--out", str(out)).exit_code == 0
+    assert out.read_bytes().startswith(starts)
+
+
+def test_a_day_that_cannot_be_says_so(loaf: Path) -> None:
+    done = run("day", "loaf.bench", "--ready-at", "08:00", "--start-at", "07:00")
+    assert done.exit_code == 1
+    assert "1\u2009h 15\u2009min longer" in done.stdout or "1 h 15 min longer" in done.stdout
+    assert "no time of day" in refused("day", "loaf.bench", "--ready-at", "25:00")
+    assert "no stretch of a day" in refused("day", "loaf.bench", "--between", "six")
+    assert "no time zone" in refused("day", "loaf.bench", "--zone", "Nowhere")
+    assert "while the cooks are free" in refused(
+        "day", "loaf.bench", "--ready-at", "08:00", "--between", "06:00-06:05"
+    )
+    assert "needs times of day" in refused("day", "loaf.bench", "--as", "ical")
 
 
 # ---------------------------------------------------------------- help
@@ -797,7 +940,7 @@ FAULTY = {
     "cost": "_recipe",
     "card": "_recipe",
     "new": "_save",
-    "explain": "_explained",
+    "explain": "own_checks",
 }
 
 

@@ -187,7 +187,7 @@ def test_a_near_miss_is_a_question_and_never_a_guess() -> None:
     miss = next(one for one in compiled.findings if one.rule == "not-in-the-list")
     assert "butter" in miss.help
     assert miss.edit is None
-    assert "left-over-ingredient" in rules(compiled)  # nothing was taken on its behalf
+    assert draws(compiled) == [("the buttre", None)]  # nothing was taken on its behalf
     compiled = made("step A\n  [the milk]\n", "recipe T\n\ningredients\n  almond milk: 10 g\n")
     assert "not-in-the-list" in rules(compiled)
 
@@ -751,3 +751,104 @@ def test_a_list_of_steps_is_cut_in_a_few_tries(monkeypatch: pytest.MonkeyPatch) 
     monkeypatch.setattr(room.re, "match", counted)
     assert "unknown-step" in rules(compile_text(text))
     assert tries < 1000
+
+
+# ---------------------------------------------------------------- what a message says to write
+
+
+def test_a_part_called_as_a_food_is_drawn_by_its_name() -> None:
+    """`rice` is another name of white rice, and here the name of a part."""
+    listed = "recipe T\n\ningredients\n  tofu: 100 g\n\ningredients for the rice\n  white rice: 200 g\n  water: 300 g\n"
+    steps = (
+        "step Boil, for the rice\n  [the rice] in [the water]\n\nstep Serve\n  [the tofu] over [the rice]\n"
+    )
+    compiled = made(steps, listed)
+    assert not compiled.findings
+    assert [weight for _, weight in draws(compiled)] == [200, 300, 100, 500]
+
+
+def test_a_line_of_the_very_name_of_its_part_is_used_up_by_the_part_s_own_steps() -> None:
+    listed = (
+        "recipe T\n\ningredients\n  tofu: 100 g\n\n"
+        "ingredients for the couscous\n  couscous: 200 g\n  water: 300 g\n"
+    )
+    soak = "step Soak, for the couscous\n  [the water] over [the couscous]\n\n"
+    assert not made(f"{soak}step Serve\n  [the tofu] over [the couscous]\n", listed).findings
+    # Without steps of its own, the line is what is drawn, as ever.
+    compiled = made("step A\n  [the tofu], [the couscous], [the water]\n", listed)
+    assert not compiled.findings
+
+
+def test_another_line_s_very_name_goes_before_a_part_s() -> None:
+    listed = "recipe T\n\ningredients\n  rice: 100 g\n\ningredients for the rice\n  peas: 50 g\n"
+    compiled = made("step A\n  [the rice], [the peas]\n", listed)
+    assert not compiled.findings
+    assert draws(compiled) == [("rice", 100), ("peas", 50)]
+
+
+TRAYS = """\
+recipe T
+
+ingredients
+  water: 500 g, for the trays
+
+ingredients for the dough
+  rice flour: 100 g
+  water:       60 g
+"""
+
+
+def test_the_wrong_line_taken_is_told_by_how_the_right_one_is_drawn() -> None:
+    compiled = made(
+        "step Fill\n  [the water]\n\nstep Mix, for the dough\n  [the rice flour], [the water]\n", TRAYS
+    )
+    gone = next(one for one in compiled.findings if one.rule == "drawn-when-gone")
+    assert "`[the water for the trays]`" in gone.help
+    left = next(one for one in compiled.findings if one.span.text.endswith("for the trays"))
+    assert left.help.startswith("Put `[the water for the trays]`")
+    mended = (
+        "step Fill\n  [the water for the trays]\n\nstep Mix, for the dough\n  [the rice flour], [the water]\n"
+    )
+    assert "drawn-when-gone" not in rules(made(mended, TRAYS))
+
+
+def test_what_is_left_over_in_one_of_two_lists_is_called_by_its_part() -> None:
+    steps = "step A\n  [the fine salt], [the rice]\n\nstep B\n  [the leeks], [the cheddar], [the paprika]\n"
+    compiled = made(steps, PARTS)
+    helps = {one.span.text: one.help for one in compiled.findings}
+    assert "`[the fine salt for the topping]`" in helps["fine salt:   3 g"]
+
+
+def test_left_over_says_where_it_is_named_without_brackets() -> None:
+    listed = "recipe T\n\ningredients\n  water: 100 g\n  butter: 10 g\n"
+    finding = only(made("step Boil\n  Boil [the water].\n\nstep Finish\n  Whisk in the butter.\n", listed))
+    assert finding.rule == "left-over-ingredient"
+    assert "“Finish” without brackets" in finding.help
+    finding = only(made("step Boil\n  Boil [the water] in a buttered pan.\n", listed))
+    assert "without brackets" not in finding.help
+
+
+def test_the_wording_fits_one_and_many() -> None:
+    listed = "recipe T\n\ningredients\n  rice: 1 g\n\ningredients for the puddings\n  water: 10 g\n"
+    finding = only(made("step A, for the puddings\n  [the water]\n\nstep B\n  [the rice]\n", listed))
+    assert finding.message == "Steps make the puddings, but none takes the whole."
+
+
+def test_a_misspelt_draw_is_one_finding() -> None:
+    compiled = made("step A\n  [the buttter]\n", "recipe T\n\ningredients\n  butter: 10 g\n")
+    assert rules(compiled) == ["not-in-the-list"]
+    # The list itself may be what is misspelt: then both places are told.
+    compiled = made("step A\n  [the butter]\n", "recipe T\n\ningredients\n  buttter: 10 g\n")
+    assert rules(compiled) == ["not-in-the-list", "left-over-ingredient"]
+
+
+def test_a_message_names_few_steps_and_none_at_length() -> None:
+    long = "Stir " + "and stir " * 20
+    steps = f"step {long.strip()}\n  x\n\n" + "".join(f"step Part {n}\n  x\n\n" for n in range(12))
+    compiled = compile_text(
+        f"recipe T\n\ningredients\n  water: 1 g\n\n{steps}step End, after Zzz\n  [the water]\n"
+    )
+    finding = only(compiled)
+    assert finding.rule == "unknown-step"
+    assert finding.help.endswith("Part 6 and 5 more.")
+    assert len(finding.help) < 200

@@ -15,6 +15,7 @@ from benchproof.compiler.blocks import cut
 from benchproof.compiler.findings import Finding
 from benchproof.compiler.labels import EXAMPLE_HEADINGS, VOCABULARY, Label
 from benchproof.compiler.parser import read, read_block
+from benchproof.compiler.rulebook import writing
 from benchproof.compiler.source import Source, Span
 from benchproof.compiler.syntax import (
     BlockKind,
@@ -28,10 +29,9 @@ from benchproof.compiler.syntax import (
     Text,
     Unread,
 )
-from benchproof.compiler.writing_rules import WRITING_RULES
 from tests.compiler.reading import KITCHEN, amount, clean, only_line, rules
 
-RULE_NAMES = {rule.name for rule in WRITING_RULES}
+RULE_NAMES = {rule.name for rule in writing.RULES}
 
 
 # ---------------------------------------------------------------- the kitchen of the design

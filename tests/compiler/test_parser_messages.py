@@ -20,8 +20,8 @@ from benchproof.compiler.parser_messages import (
     unlike_anything,
 )
 from benchproof.compiler.quantities import UNITS
+from benchproof.compiler.rulebook import writing
 from benchproof.compiler.source import Source
-from benchproof.compiler.writing_rules import WRITING_RULES
 
 MESSAGES = Path(__file__).with_name("messages")
 CASES = sorted(MESSAGES.glob("*.txt"))
@@ -81,7 +81,7 @@ def test_there_are_cases_for_every_rule() -> None:
         for line in path.read_text("utf-8").partition("\n----\n")[2].splitlines()
         if re.match(r"[a-z-]+ \(", line)
     }
-    assert told == {rule.name for rule in WRITING_RULES}
+    assert told == {rule.name for rule in writing.RULES}
 
 
 def test_no_message_speaks_the_parsers_language() -> None:

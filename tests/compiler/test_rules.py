@@ -64,6 +64,12 @@ def test_names_are_words_and_stand_under_their_own_name() -> None:
     assert {rule.family for rule in RULES.values()} == set(get_args(Family))
 
 
+def test_a_rule_is_shown_or_says_why_not() -> None:
+    for rule in RULES.values():
+        assert (rule.example is None) == bool(rule.unshown), rule.name
+        assert re.fullmatch(r"|[A-Z].*[^.]\.", rule.unshown), rule.name
+
+
 def test_no_two_rules_mean_the_same() -> None:
     meanings = [rule.meaning for rule in RULES.values()]
     assert len(set(meanings)) == len(meanings)
@@ -71,8 +77,9 @@ def test_no_two_rules_mean_the_same() -> None:
 
 def test_what_is_about_allergens_is_about_safety() -> None:
     safe = {rule.name for rule in RULES.values() if rule.safety}
-    assert {"unknown-allergen", "unknown-food-law"} <= safe
-    assert all(RULES[name].severity is Severity.ERROR for name in safe)
+    words = {"unknown-allergen", "unknown-food-law"}
+    assert words <= safe
+    assert {RULES[name].severity for name in words} == {Severity.ERROR}
 
 
 def test_a_finding_takes_its_severity_from_its_rule() -> None:

@@ -2,7 +2,7 @@
 
 import pytest
 
-from benchproof.compiler.suggest import did_you_mean, distance, nearest, one_of
+from benchproof.compiler.suggest import cut_short, did_you_mean, distance, few, nearest, one_of, sure_slip
 
 
 @pytest.mark.parametrize(
@@ -64,3 +64,32 @@ def test_words_for_a_sentence() -> None:
     assert one_of(["a", "b", "c"]) == "`a`, `b` or `c`"
     assert did_you_mean("servs", ["serves"]) == "Did you mean `serves`?"
     assert did_you_mean("xyzzy", ["serves"]) == ""
+
+
+def test_few_names_are_named_and_none_at_length() -> None:
+    assert few([]) == ""
+    assert few(["a", "b"]) == "a, b"
+    assert few("abcdefgh") == "a, b, c, d, e, f, g, h"
+    assert few("abcdefghijklmnopqrst") == "a, b, c, d, e, f, g, h and 12 more"
+    assert few(["x" * 40]) == "x" * 40
+    assert few(["x" * 41]) == "x" * 39 + "…"
+    assert cut_short("word " * 30) == "word word word word word word word word…"
+
+
+@pytest.mark.parametrize(
+    ("word", "candidates", "sure"),
+    [
+        ("hydratoin", ["hydration", "salt"], "hydration"),
+        ("lean heart bread", ["lean hearth bread"], "lean hearth bread"),
+        ("Mxi", ["Mix", "Bake"], "Mix"),
+        ("malt", ["salt"], None),  # another food
+        ("Rise 2", ["Rise 1"], None),  # another step
+        ("Bake", ["Bake blind"], None),  # perhaps
+        ("toping", ["topping", "toppings"], None),  # either
+        ("bakes", ["makes"], None),
+        ("tottl tme", ["total time"], None),  # too many slips
+        ("", ["makes"], None),
+    ],
+)
+def test_what_may_be_put_right_unseen(word: str, candidates: list[str], sure: str | None) -> None:
+    assert sure_slip(word, candidates) == sure
