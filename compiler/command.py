@@ -11,7 +11,6 @@ import difflib
 import os
 import re
 import sys
-import tempfile
 import time
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager, suppress
@@ -23,10 +22,10 @@ from typing import Any, Final, Literal, NoReturn, TypeAlias, TypeVar, cast
 
 import click
 
-from benchproof.compiler.checks import check_kitchen, check_recipe, levels, sorted_findings
+from benchproof.compiler.checks import check_kitchen, judged
 from benchproof.compiler.compile import Compiled, Compiler, equipment_of
 from benchproof.compiler.day import Day
-from benchproof.compiler.files import NotWritten, rewrite
+from benchproof.compiler.files import NotWritten, replace_file, rewrite
 from benchproof.compiler.findings import Finding, Severity
 from benchproof.compiler.kitchen import KITCHEN_FILE, Kitchen, NotText, Recipe, kitchen_root, open_kitchen
 from benchproof.compiler.laid_out import lay_out, only_lines
@@ -236,8 +235,7 @@ def _findings_of(
     """What there is to say of one recipe as written, and of the text it stands in."""
     written = compiler.compile(compiled.recipe, Request(on=request.on))
     here = [one for one in kitchen.findings if one.span.source is compiled.recipe.source]
-    found = list(dict.fromkeys([*here, *check_recipe(written, kitchen)]))
-    return sorted_findings(levels.apply(kitchen, found, only=compiled.recipe), kitchen)
+    return judged(written, kitchen, here)
 
 
 # ---------------------------------------------------------------- output
@@ -289,31 +287,14 @@ def _save(path: Path, data: bytes) -> None:
 
     What is there and is no file (a device, a pipe) is written to and never put out of its place.
     """
-    name = ""
     try:
         path = path.resolve() if path.is_symlink() else path
         if path.exists() and not path.is_file():
             path.write_bytes(data)
-            return
-        handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
-        with os.fdopen(handle, "wb") as file:
-            file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
-        mode = path.stat().st_mode & 0o777 if path.exists() else 0o666 & ~_umask()
-        Path(name).chmod(mode)
-        Path(name).replace(path)
+        else:
+            replace_file(path, data)
     except OSError as error:
-        if name:
-            with suppress(OSError):
-                Path(name).unlink()
         raise Stop(f"{path} cannot be written: {error.strerror or error}.") from error
-
-
-def _umask() -> int:
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask
 
 
 def _file_name(name: str) -> str:

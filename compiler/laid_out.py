@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import dataclass
 from typing import Any, Final
 
 from benchproof.compiler.compile import Compiler
 from benchproof.compiler.formatter import formatted, same_meaning
 from benchproof.compiler.kitchen import Kitchen
 from benchproof.compiler.parser import read
+from benchproof.compiler.plain_json import bare
 from benchproof.compiler.request import Request
 from benchproof.compiler.source import Source
 
@@ -64,18 +65,7 @@ def _same_batches(kitchen: Kitchen, texts: dict[str, str], on: str) -> bool:
 def _batches(kitchen: Kitchen, on: str) -> Iterator[Any]:
     compiler = Compiler(kitchen)
     for recipe in kitchen.own_recipes():
-        yield recipe.name.key, _said(compiler.compile(recipe, Request(on=on)).batch)
-
-
-def _said(value: Any) -> Any:
-    """A Batch as plain data, without how it was spelt."""
-    if is_dataclass(value) and not isinstance(value, type):
-        return {
-            one.name: _said(getattr(value, one.name)) for one in fields(value) if one.name not in _SPELLING
-        }
-    if isinstance(value, tuple):
-        return tuple(_said(one) for one in value)
-    return " ".join(value.split()) if isinstance(value, str) else value
+        yield recipe.name.key, bare(compiler.compile(recipe, Request(on=on)).batch, _SPELLING)
 
 
 def only_lines(source: Source, text: str, first: int, last: int) -> str:

@@ -9,7 +9,7 @@ was never looked for: what comes to light there is told, and is no breach. Nothi
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import dataclass
 from functools import cached_property
 from typing import Any, Final
 
@@ -19,6 +19,7 @@ from benchproof.compiler.compile import Compiled, Compiler
 from benchproof.compiler.findings import Edit, Finding, Severity
 from benchproof.compiler.food import names_of
 from benchproof.compiler.kitchen import Kitchen, Recipe
+from benchproof.compiler.plain_json import bare
 from benchproof.compiler.request import Request
 from benchproof.compiler.rules import RULES
 from benchproof.compiler.source import Source, Span
@@ -160,7 +161,7 @@ class _State:
         found: dict[tuple[str, str], dict[str, Any] | None] = {}
         for recipe in self.kitchen.own_recipes():
             batch = self.compiler.compile(recipe, Request(on=self.on)).batch
-            found[_name(recipe)] = _plain(batch) if batch is not None else None
+            found[_name(recipe)] = bare(batch, _WITHOUT) if batch is not None else None
         return found
 
     @cached_property
@@ -225,17 +226,6 @@ def _name(recipe: Recipe) -> tuple[str, str]:
 def _listed(recipe: Recipe) -> set[str]:
     blocks = (*recipe.ingredients, *recipe.preferments, *recipe.soakers)
     return {entry.label.key for block in blocks for entry in block.entries()}
-
-
-def _plain(value: Any) -> Any:
-    """A Batch as plain data, without where it stands in the text, and with every kind of blank a space."""
-    if is_dataclass(value) and not isinstance(value, type):
-        return {
-            one.name: _plain(getattr(value, one.name)) for one in fields(value) if one.name not in _WITHOUT
-        }
-    if isinstance(value, tuple):
-        return tuple(_plain(one) for one in value)
-    return " ".join(value.split()) if isinstance(value, str) else value
 
 
 # ---------------------------------------------------------------- one round

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import types
+from collections.abc import Collection
 from dataclasses import fields, is_dataclass
 from fractions import Fraction
 from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
@@ -86,3 +87,16 @@ def _type(hint: Any, definitions: dict[str, Any]) -> dict[str, Any]:
     if is_dataclass(hint) and isinstance(hint, type):
         return _define(hint, definitions)
     raise TypeError(f"no schema for {hint!r}")
+
+
+def bare(value: Any, without: Collection[str]) -> Any:
+    """Dataclasses as plain data without the fields of these names, and with every run of blanks one space."""
+    if is_dataclass(value) and not isinstance(value, type):
+        return {
+            one.name: bare(getattr(value, one.name), without)
+            for one in fields(value)
+            if one.name not in without
+        }
+    if isinstance(value, tuple):
+        return tuple(bare(one, without) for one in value)
+    return " ".join(value.split()) if isinstance(value, str) else value

@@ -18,7 +18,7 @@ from threading import Condition, Event, Lock
 from typing import Final, TypeAlias
 
 from benchproof.compiler.batch import Batch
-from benchproof.compiler.checks import check_recipe, levels, sorted_findings
+from benchproof.compiler.checks import judged
 from benchproof.compiler.compile import Compiled, Compiler, equipment_of
 from benchproof.compiler.day import Day
 from benchproof.compiler.findings import Finding, Severity
@@ -355,11 +355,10 @@ class Watch:
         if on in text.checked:
             return text.checked[on]
         written = text.compiler.compile(recipe, Request(on=on))
-        found = [*self._of_files(text), *check_recipe(written, text.kitchen)]
-        left = levels.apply(text.kitchen, list(dict.fromkeys(found)), only=recipe)
+        found = judged(written, text.kitchen, self._of_files(text))
         if len(text.checked) >= _MOST_DAYS:
             text.checked.clear()
-        text.checked[on] = written, tuple(sorted_findings(left, text.kitchen))
+        text.checked[on] = written, tuple(found)
         return text.checked[on]
 
     def _of_files(self, text: _Text) -> tuple[Finding, ...]:

@@ -68,6 +68,12 @@ def check_recipe(compiled: Compiled, kitchen: Kitchen) -> list[Finding]:
     return found
 
 
+def judged(compiled: Compiled, kitchen: Kitchen, more: Iterable[Finding]) -> list[Finding]:
+    """What there is to say of one recipe, and `more` of the files it hangs on, its waivers and the levels applied."""
+    found = list(dict.fromkeys([*more, *check_recipe(compiled, kitchen)]))
+    return sorted_findings(levels.apply(kitchen, found, only=compiled.recipe), kitchen)
+
+
 def check_kitchen(
     kitchen: Kitchen, compiler: Compiler, on: str, done: Callable[[int, int], None] | None = None
 ) -> list[Finding]:

@@ -43,14 +43,14 @@ from benchproof.compiler.source import Span
 from benchproof.compiler.syntax import Entry, ProseLine, TemperatureFact, Text
 
 USUAL: Final = (Fraction(35), Fraction(390, 9))
-"""35 C to 110 F (43.3 C): where active dry yeast is usually woken. Bakery practice, stored consumer pages; another
+"""35 C to 110 F (43.3 C): where active dry yeast is usually woken. Bakery practice, consumer pages; another
 page gives 105 to 115 F."""
 
 BEGINS_TO_DIE: Final = Fraction(440, 9)
-"""120 F: yeast begins to die. Bakery practice, stored consumer pages."""
+"""120 F: yeast begins to die. Bakery practice, consumer pages."""
 
 INTO_A_DRY_MIX: Final = Fraction(490, 9)
-"""130 F: the most for a liquid poured onto yeast mixed with flour. Bakery practice, a stored consumer page."""
+"""130 F: the most for a liquid poured onto yeast mixed with flour. Bakery practice, a consumer page."""
 
 DEAD: Final = Fraction(60)
 """140 F: killed (Gisslen, *Professional Baking*, from memory; other pages give 132 to 138 F)."""

@@ -619,7 +619,7 @@ def _room(seen: _Seen) -> Finding | None:
 
 DOUGH: Final = (Fraction(15), Fraction(35))
 """C of a dough with yeast in it; from 32 C it is only remarked on. `food_safety.csv`: dough is run at 75-80 F,
-bakery practice (stored pages); the width is our own choice."""
+bakery practice (consumer pages); the width is our own choice."""
 
 
 def _dough(seen: _Seen) -> Finding | None:
@@ -659,7 +659,7 @@ _WAKES: Final = re.compile(
     r"\b(?:foam\w*|froth\w*|cap|head|activate|wake|waken|bloom|bubbl\w+|dissolve|prove the yeast)\b", re.I
 )
 AWAKE_FROM: Final = Fraction(15)
-"""C below which yeast is hardly woken. `food_safety.csv`: dormant near 1-4 C (34 and 40 F, stored pages), woken at
+"""C below which yeast is hardly woken. `food_safety.csv`: dormant near 1-4 C (34 and 40 F, consumer pages), woken at
 38-43 C; between them our own choice."""
 
 

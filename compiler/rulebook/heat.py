@@ -16,7 +16,7 @@ RULES: Final[tuple[Rule, ...]] = (
         why="Above about 49 °C yeast begins to die, and by 60 °C it is dead: the dough never rises.",
         mend="Let the liquid cool to 35-43 °C first, or mix instant yeast into the flour.",
         source=(
-            "bakery practice: begins to die at 120 F, dead at 135-140 F (stored consumer pages; Gisslen's 140 "
+            "bakery practice: begins to die at 120 F, dead at 135-140 F (consumer pages; Gisslen's 140 "
             "F from memory)"
         ),
         example=Example(
@@ -53,7 +53,7 @@ step Mix
             "few degrees out then kills it."
         ),
         mend="Let the liquid cool to 35-43 °C.",
-        source="bakery practice: 100-110 F (stored consumer pages; another gives 105-115 F)",
+        source="bakery practice: 100-110 F (consumer pages; another gives 105-115 F)",
         example=Example(
             text="""\
 recipe Loaf
@@ -424,7 +424,7 @@ step Mix
         meaning="A dough is to come out colder or warmer than its yeast, or any dough, can be.",
         why="Below 15 °C a dough hardly rises; above 35 °C it ferments too fast, and from 49 °C its yeast dies.",
         mend="Write 22-28 °C (72-82 °F) for a dough with yeast.",
-        source="bakery practice (stored pages): doughs are run at 75-80 °F; 15-35 °C is our own choice",
+        source="bakery practice (consumer pages): doughs are run at 75-80 °F; 15-35 °C is our own choice",
         example=Example(
             text="""\
 recipe Barley bread
@@ -452,7 +452,7 @@ step Mix
         meaning="Yeast is to be woken in a liquid that is too cold for it.",
         why="Below about 15 °C it stays asleep, and no foam ever tells whether it lives.",
         mend="Warm the liquid to 35-43 °C (95-110 °F), or mix instant yeast into the flour.",
-        source="bakery practice (stored pages): dormant near 34-40 °F, woken at 100-110 °F; between them our choice",
+        source="bakery practice (consumer pages): dormant near 34-40 °F, woken at 100-110 °F; between them our choice",
         example=Example(
             text="""\
 recipe Barley bread

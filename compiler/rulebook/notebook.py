@@ -123,7 +123,7 @@ RULES: Final[tuple[Rule, ...]] = (
         meaning="The water or the dough of a trial had a temperature that cannot be, or far from what the method asks.",
         why="A friction worked out from it would be wrong, and so the water of every batch to come.",
         mend="Look at the figure and its unit again.",
-        source="yeast: 130 F, bakery practice, a stored consumer page; doughs 5 to 40 C: common practice, no source",
+        source="yeast: 130 F, bakery practice, a consumer page; doughs 5 to 40 C: common practice, no source",
         example=Example(
             _buns("trial 2026-11-09\n  dough:   2.5 C\n  result:  slow\n"),
             "  dough:   2.5 C",

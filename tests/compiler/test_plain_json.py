@@ -10,7 +10,7 @@ from typing import Literal
 import pytest
 from jsonschema import Draft202012Validator
 
-from benchproof.compiler.plain_json import plain, plain_json, schema_of
+from benchproof.compiler.plain_json import bare, plain, plain_json, schema_of
 
 
 @dataclass(frozen=True)
@@ -71,3 +71,19 @@ def test_the_schema_says_what_each_part_is_and_which_version() -> None:
 def test_a_type_without_a_schema_is_said_to_be_one() -> None:
     with pytest.raises(TypeError, match="complex"):
         schema_of(Odd, 1)
+
+
+def test_bare_leaves_fields_out_at_every_depth_and_makes_runs_of_blanks_one() -> None:
+    @dataclass(frozen=True)
+    class Leaf:
+        text: str
+        where: int
+
+    @dataclass(frozen=True)
+    class Tree:
+        leaves: tuple[Leaf, ...]
+        where: int
+
+    one = Tree((Leaf("two  blanks\u00a0here", 1),), 2)
+    assert bare(one, {"where"}) == {"leaves": ({"text": "two blanks here"},)}
+    assert bare(one, set()) == {"leaves": ({"text": "two blanks here", "where": 1},), "where": 2}
